@@ -1,0 +1,126 @@
+# Set-up and checks. Everything is made inside the checkout, in .venv, .cache and target.
+
+PYTHON ?= python3
+CARGO ?= cargo
+
+BIN := .venv/bin
+PIP := $(BIN)/python -m pip --disable-pip-version-check
+INSTALL := $(PIP) install --quiet --require-hashes --no-build-isolation
+CHESS := chess-1.11.2
+CHESS_SOURCE := .cache/$(CHESS)
+LOCK := $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --generate-hashes \
+	--no-header --no-annotate --no-emit-index-url --no-emit-find-links
+
+RUST_FILES := Cargo.toml Cargo.lock $(shell find crates/core crates/python -name '*.rs' -o -name Cargo.toml)
+SCRIPTS := $(wildcard scripts/*.py benches/*.py)
+
+# Cargo cannot use the job slots of make -j and would warn about them.
+unexport MAKEFLAGS MFLAGS
+export VIRTUAL_ENV := $(CURDIR)/.venv
+export PYO3_PYTHON := $(CURDIR)/.venv/bin/python
+export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
+
+.DELETE_ON_ERROR:
+.PHONY: help demo test test-rust test-python lint lint-style lint-types lint-imports lint-rust \
+	bench serve clean lock format toolchain
+
+help:
+	@echo 'make demo    set up, then go through the games of an invented club'
+	@echo 'make test    set up, then run every test'
+	@echo 'make lint    style, types, import rules'
+	@echo 'make bench   measure speed'
+	@echo 'make serve   the web part'
+	@echo 'make format  lay out the source as make lint wants it'
+	@echo 'make lock    write the lock files anew (UPGRADE=--upgrade takes newer versions)'
+	@echo 'make clean   remove all that was made'
+
+demo: .venv/built
+	@bash scripts/demo.sh
+
+test: test-rust test-python
+
+# The built package is made first: both builds share their compiled parts.
+test-rust: .venv/built $(CHESS_SOURCE)/setup.py
+	$(CARGO) test --release --locked --workspace
+
+test-python: .venv/built .venv/dev $(CHESS_SOURCE)/setup.py
+	$(BIN)/python -m pytest -n auto $(PYTEST_ARGS)
+
+lint: lint-style lint-types lint-imports lint-rust
+
+lint-style: .venv/dev
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+
+lint-types: .venv/built .venv/dev
+	$(BIN)/mypy src tests $(SCRIPTS)
+	$(BIN)/python -m mypy.stubtest --mypy-config-file pyproject.toml fastness.core._native
+
+lint-imports: .venv/dev
+	$(BIN)/lint-imports --no-logo
+
+lint-rust: .venv/made
+	$(CARGO) fmt --all --check
+	$(CARGO) clippy --workspace --all-targets --locked -- -D warnings
+
+bench: .venv/built
+	$(BIN)/python benches/run.py
+
+serve:
+	@echo 'The web part is not there yet. Use the command line: .venv/bin/fastness --help' >&2
+	@exit 2
+
+clean:
+	rm -rf .venv .cache target .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
+	find src tests scripts benches -name __pycache__ -prune -exec rm -rf {} + 2>/dev/null || true
+	rm -f src/fastness/core/_native*.so
+
+format: .venv/dev
+	$(BIN)/ruff check --fix .
+	$(BIN)/ruff format .
+	$(CARGO) fmt --all
+
+lock: .venv/dev
+	cd requirements && for name in build run dev; do \
+		../$(LOCK) $(UPGRADE) $$name.in -o $$name.txt || exit 1; done
+
+# The files below record that a step of the set-up is done; make repeats it when its inputs change.
+
+.venv/made: | toolchain
+	$(PYTHON) -m venv --clear .venv
+	@touch $@
+
+.venv/run: .venv/made requirements/build.txt requirements/run.txt
+	$(INSTALL) -r requirements/build.txt
+	$(INSTALL) -r requirements/run.txt
+	@touch $@
+
+.venv/dev: .venv/run requirements/dev.txt
+	$(INSTALL) -r requirements/dev.txt
+	@touch $@
+
+# Python files are read from src as they stand; only Rust and the metadata need a build.
+.venv/built: .venv/run pyproject.toml $(RUST_FILES) | toolchain
+	PIP_QUIET=1 $(BIN)/maturin develop --quiet --release --locked
+	@touch $@
+
+# Tables and position lists for the tests.
+$(CHESS_SOURCE)/setup.py: requirements/tables.txt | .venv/run
+	@mkdir -p .cache
+	$(PIP) download --quiet --no-deps --no-binary :all: --no-build-isolation --require-hashes \
+		-r requirements/tables.txt -d .cache
+	tar -xzf .cache/$(CHESS).tar.gz -C .cache
+	@touch $@
+
+toolchain:
+	@command -v $(PYTHON) >/dev/null || { \
+		echo '$(PYTHON) was not found. Install Python 3.11 or newer (Debian: apt-get install python3 python3-venv),' >&2; \
+		echo 'or name one: make PYTHON=/path/to/python3.' >&2; exit 2; }
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { \
+		echo "$(PYTHON) is $$($(PYTHON) --version 2>&1); Python 3.11 or newer is needed." >&2; \
+		echo 'Name one: make PYTHON=/path/to/python3.' >&2; exit 2; }
+	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || { \
+		echo '$(PYTHON) cannot make virtual environments. Debian: apt-get install python3-venv.' >&2; exit 2; }
+	@for tool in $(CARGO) rustc; do command -v $$tool >/dev/null || { \
+		echo "$$tool was not found. Install Rust 1.95 or newer with rustup (Debian: apt-get install rustup," >&2; \
+		echo 'then: rustup toolchain install stable --profile default).' >&2; exit 2; }; done

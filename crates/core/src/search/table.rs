@@ -1,0 +1,84 @@
+//! The transposition table: bounds on values already searched.
+
+use super::moves::Move;
+
+#[derive(Clone, Copy, Default)]
+struct Entry {
+    key: u64,
+    lower: i32,
+    upper: i32,
+    best: u32,
+    generation: u32,
+}
+
+/// What the table knows of a position at a number of plies left.
+#[derive(Debug, Clone, Copy)]
+pub struct Known {
+    pub lower: i32,
+    pub upper: i32,
+    pub best: Option<Move>,
+}
+
+/// Bounds keyed by position and plies left. An entry counts only for the same plies, so that a
+/// search with the table gives the number a search without it would.
+///
+/// Entries are aged rather than cleared, since clearing costs as much as a short search.
+pub struct Table {
+    entries: Vec<Entry>,
+    generation: u32,
+}
+
+const SIZE: usize = 1 << 17;
+
+impl Table {
+    pub fn new() -> Table {
+        Table {
+            entries: vec![Entry::default(); SIZE],
+            generation: 1,
+        }
+    }
+
+    /// Forget everything, by age.
+    pub fn forget(&mut self) {
+        self.generation = self.generation.wrapping_add(1);
+    }
+
+    #[inline]
+    fn slot(key: u64) -> usize {
+        key as usize & (SIZE - 1)
+    }
+
+    #[inline]
+    pub fn known(&self, key: u64) -> Option<Known> {
+        let entry = &self.entries[Table::slot(key)];
+        (entry.key == key && entry.generation == self.generation).then_some(Known {
+            lower: entry.lower,
+            upper: entry.upper,
+            best: (entry.best != 0).then_some(Move::from_word(entry.best)),
+        })
+    }
+
+    /// Keep what a search with the window (`alpha`, `beta`) found.
+    #[inline]
+    pub fn keep(&mut self, key: u64, value: i32, alpha: i32, beta: i32, best: Option<Move>) {
+        let entry = &mut self.entries[Table::slot(key)];
+        if entry.key != key || entry.generation != self.generation {
+            *entry = Entry {
+                key,
+                lower: i32::MIN,
+                upper: i32::MAX,
+                best: 0,
+                generation: self.generation,
+            };
+        }
+        if value > alpha {
+            entry.lower = entry.lower.max(value);
+        }
+        if value < beta {
+            entry.upper = entry.upper.min(value);
+        }
+        if let Some(best) = best {
+            entry.best = best.word();
+        }
+    }
+}

@@ -1,0 +1,67 @@
+"""The command line: `fastness COMMAND`.
+
+Each command has a module of its own here, imported only when the command is run, so that `--help`
+answers at once. A command returns its exit status: None or 0 done, 1 findings of a check, 2 bad
+input; it prints to standard output and raises `FastnessError` for what it cannot do.
+"""
+
+import os
+import sys
+from collections.abc import Sequence
+
+import cyclopts
+
+from fastness import __version__
+from fastness.errors import FastnessError
+
+BAD_INPUT = 2
+INTERRUPTED = 130  # 128 + SIGINT, what a shell reports
+READER_GONE = 141  # 128 + SIGPIPE, likewise
+
+app = cyclopts.App(
+    name="fastness",
+    help="Find what can be won in club players' games, and prove it.",
+    version=__version__,
+    help_formatter="plain",
+    print_error=False,
+    exit_on_error=False,
+    suppress_keyboard_interrupt=False,
+    result_action="return_value",
+)
+# A command is registered by name, with its one line of help, so that listing it imports nothing:
+# app.command("fastness.cli.MODULE:FUNCTION", name="NAME", help="One line.")
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Run one command and exit with its status.
+
+    Args:
+        arguments: the words after the program's name; those it was started with if None.
+    """
+    sys.exit(_status(sys.argv[1:] if arguments is None else arguments))
+
+
+def _status(arguments: Sequence[str]) -> int:
+    try:
+        status: int | None = app(arguments)
+        sys.stdout.flush()
+    except cyclopts.CycloptsError as error:
+        return _complain(f"{error}\nSee: fastness --help")
+    except BrokenPipeError:
+        _discard_output()
+        return READER_GONE
+    except (FastnessError, OSError) as error:
+        return _complain(str(error))
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    return status or 0
+
+
+def _complain(message: str) -> int:
+    print(f"fastness: {message}", file=sys.stderr)
+    return BAD_INPUT
+
+
+def _discard_output() -> None:
+    # Python flushes once more at exit, and would complain about the closed pipe then.
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -1,0 +1,134 @@
+"""The shapes of what the core answers: plain dictionaries, the same as the published JSON.
+
+Values are in centipawns, moves in UCI notation (a pass is ``0000``, castling the king's move of
+two squares), squares in algebraic notation. `docs/schema/survey.schema.json` is the contract.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, TypedDict
+
+Side = Literal["white", "black"]
+UnitName = Literal["pawn", "knight", "bishop", "rook", "queen", "king"]
+Status = Literal[
+    "safe",
+    "safe by tactics",
+    "won back",
+    "unsafe together",
+    "unsafe",
+    "in check",
+    "not judged",
+]
+Way = Literal["capture", "move", "block", "guard", "counterattack", "other"]
+
+Line = list[str]
+"""UCI moves from the survey's position; a pass is ``0000``."""
+
+Danger = int | Literal["mate", "mated"]
+"""What the opponent wins after a pass: centipawns (negative where the opponent, who must move,
+loses something), ``mate``, or ``mated`` where every move lets the opponent be mated."""
+
+Net = int | Literal["mates", "mated"]
+"""The mover's balance change after a move: centipawns, or mate given or suffered."""
+
+
+class Unit(TypedDict):
+    """A piece or pawn and whether it is safe.
+
+    `reach` (opponent moves), `loses` (centipawns, ``mate`` for the king) and `line` (the proof)
+    are None for a safe unit. `together` are squares; `attackers` and `guards` are the squares of
+    the units that bear on it now, pinned ones included, x-rays not.
+    """
+
+    square: str
+    unit: UnitName
+    status: Status
+    loose: bool
+    reach: int | None
+    loses: int | Literal["mate"] | None
+    line: Line | None
+    together: list[str]
+    attackers: list[str]
+    guards: list[str]
+    mechanisms: list[str]
+
+
+class MoveVerdict(TypedDict):
+    """A legal move: what it nets at the full reach, whether it holds, and why.
+
+    `falls_at` is the smallest reach from which it falls at every reach up to the full one, None
+    if it holds. `firm` is None when not asked for. `ways` has the main way first. `saves` and
+    `drops` are squares. `line` is the move and its refutation, or the opponent's best try.
+    """
+
+    uci: str
+    san: str
+    net: Net
+    holds: bool
+    falls_at: int | None
+    firm: bool | None
+    ways: list[Way]
+    saves: list[str]
+    drops: list[str]
+    line: Line
+
+
+class Survey(TypedDict):
+    """Everything computed about one position.
+
+    `reach` counts opponent moves. `owed` (centipawns) is what the side to move has lost in the
+    run of captures that led here. `danger` is a list by reach 1..N, None in check. `units` are
+    all those of the side to move, `takings` the opponent's that could be won now.
+    """
+
+    version: int
+    fen: str
+    side: Side
+    in_check: bool
+    values: str
+    reach: int
+    owed: int
+    danger: list[Danger] | None
+    units: list[Unit]
+    takings: list[Unit]
+    moves: list[MoveVerdict]
+
+
+class Played(TypedDict):
+    """The move played in a game, as a `Look` tells it.
+
+    `retakes`: it captures on the square of the last capture. `drops` are squares.
+    """
+
+    uci: str
+    san: str
+    net: Net
+    holds: bool
+    way: Way | None
+    drops: list[str]
+    retakes: bool
+
+
+class Look(TypedDict):
+    """One own move of a game: the position before it and what the move played did.
+
+    `ply` counts from 1. `fen` is the position before the move. `danger` is at the full reach
+    (None in check), `reach` the smallest reach with danger. `holding` and `legal` count moves.
+    `reply_wins`: the move played falls and the opponent's actual next move keeps at least the
+    threshold. `survey` is None when there is nothing to see: no danger, nothing to take, and the
+    move played holds; `best_net` may then be None too.
+    """
+
+    ply: int
+    side: Side
+    fen: str
+    in_check: bool
+    owed: int
+    danger: Danger | None
+    reach: int | None
+    played: Played
+    holding: int
+    legal: int
+    best_net: Net | None
+    reply_wins: bool
+    survey: Survey | None

@@ -1,0 +1,47 @@
+"""Every exception of the project. A message says what was wrong, where, and what would be right."""
+
+
+class FastnessError(Exception):
+    """The base of all exceptions of this package."""
+
+
+class InputError(FastnessError):
+    """Something the user gave cannot be used."""
+
+
+class PositionError(InputError):
+    """A position that cannot stand on a board.
+
+    `code` is a short fixed name for programs ("no_king"), the message a sentence for people.
+    """
+
+    def __init__(self, code: str, message: str) -> None:
+        super().__init__(code, message)
+        self.code = code
+        self.message = message
+
+    def __str__(self) -> str:
+        return self.message
+
+
+class MoveError(InputError):
+    """A move that cannot be read or is not legal where it stands."""
+
+
+class GameError(InputError):
+    """A game that cannot be read any further."""
+
+
+class FileError(InputError):
+    """A file that cannot be opened or read any further."""
+
+
+class PlayerError(InputError):
+    """A player whom no game names. `near` lists the names that are most alike."""
+
+    def __init__(self, message: str, near: tuple[str, ...] = ()) -> None:
+        super().__init__(message, near)
+        self.near = near
+
+    def __str__(self) -> str:
+        return str(self.args[0])
