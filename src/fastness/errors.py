@@ -45,3 +45,7 @@ class PlayerError(InputError):
 
     def __str__(self) -> str:
         return str(self.args[0])
+
+
+class OptionError(InputError):
+    """An option with a value that does not exist, such as a reach of 9."""

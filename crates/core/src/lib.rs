@@ -1,8 +1,19 @@
 //! The chess of fastness: what is not safe, what keeps it, and the lines that prove it.
 
+pub mod count;
+pub mod line;
+pub mod look;
+pub mod mechanism;
+pub mod remedy;
+pub mod report;
 pub mod rules;
 pub mod search;
+pub mod status;
+pub mod survey;
+pub mod threat;
+pub mod trade;
 pub mod values;
+pub mod verdict;
 
 pub use search::{MATE, Search, SearchBoard};
 pub use values::Values;

@@ -20,7 +20,7 @@ use shakmaty::{Chess, Move, Position};
 const FROM_RANDOM_PLAY: usize = 1200;
 const FROM_RANDOM_PERFT: usize = 700;
 /// One position in so many is compared at reach 3 as well.
-const REACH_THREE_EVERY: usize = 13;
+const REACH_THREE_EVERY: usize = 20;
 /// Of a position with more legal moves than this, so many are drawn at reach 3.
 const MOVES_AT_REACH_THREE: usize = 6;
 

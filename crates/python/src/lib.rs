@@ -1,13 +1,134 @@
-//! The Python face of `fastness_core`: coarse calls, and the GIL released while they run.
+//! The Python face of `fastness_core`: coarse calls that answer in JSON text, and the GIL
+//! released while they run. `fastness.core` turns the text into typed dictionaries.
+
+mod answers;
+
+use pyo3::prelude::*;
+
+pyo3::import_exception!(fastness.errors, PositionError);
+pyo3::import_exception!(fastness.errors, MoveError);
+pyo3::import_exception!(fastness.errors, OptionError);
 
 /// The compiled part of `fastness.core`.
-#[pyo3::pymodule(gil_used = false)]
+#[pymodule(gil_used = false)]
 mod _native {
-    use pyo3::pyfunction;
+    use super::{OptionError, raised};
+    use crate::answers::{self, Options};
+    use fastness_core::Values;
+    use pyo3::prelude::*;
 
     /// The version of the compiled core, the same as that of the Python package.
     #[pyfunction]
     fn version() -> &'static str {
         env!("CARGO_PKG_VERSION")
+    }
+
+    /// The names of the tables of unit values, the default first.
+    #[pyfunction]
+    fn values_names() -> Vec<&'static str> {
+        Values::NAMES.to_vec()
+    }
+
+    /// The survey of one position as JSON text, after UCI `moves` are played from `fen`.
+    #[pyfunction]
+    fn survey(
+        py: Python<'_>,
+        fen: &str,
+        moves: Vec<String>,
+        reach: u32,
+        firm: bool,
+        values: &str,
+    ) -> PyResult<String> {
+        let options = options(reach, firm, values)?;
+        py.detach(|| answers::survey(fen, &moves, &options))
+            .map_err(raised)
+    }
+
+    /// The surveys of many positions in order, over `threads` threads (0: one for each core).
+    /// A row is (true, JSON text) or (false, code, message) in a list of three.
+    #[pyfunction]
+    fn survey_many(
+        py: Python<'_>,
+        rows: Vec<(String, Vec<String>)>,
+        reach: u32,
+        firm: bool,
+        values: &str,
+        threads: usize,
+    ) -> PyResult<Vec<(bool, String, String)>> {
+        let options = options(reach, firm, values)?;
+        Ok(py.detach(|| answers::survey_many(&rows, &options, threads)))
+    }
+
+    /// A look at every move of `side` ("white", "black" or "both") in a game, as JSON text.
+    #[pyfunction]
+    fn look(
+        py: Python<'_>,
+        start: &str,
+        moves: Vec<String>,
+        side: &str,
+        reach: u32,
+        values: &str,
+    ) -> PyResult<String> {
+        let options = options(reach, false, values)?;
+        let side = match side {
+            "white" => Some(shakmaty::Color::White),
+            "black" => Some(shakmaty::Color::Black),
+            "both" => None,
+            other => {
+                return Err(OptionError::new_err(format!(
+                    "the side is \"white\", \"black\" or \"both\", not \"{other}\""
+                )));
+            }
+        };
+        py.detach(|| answers::look(start, &moves, side, &options))
+            .map_err(raised)
+    }
+
+    /// Positions visited and seconds taken by surveys of `fens` on one thread, one pair each.
+    #[pyfunction]
+    fn measure(
+        py: Python<'_>,
+        fens: Vec<String>,
+        reach: u32,
+        values: &str,
+    ) -> PyResult<Vec<(u64, f64)>> {
+        let options = options(reach, false, values)?;
+        py.detach(|| answers::measure(&fens, &options))
+            .map_err(raised)
+    }
+
+    /// Every legal move's exchange count in centipawns, by UCI text: only captures have one.
+    #[pyfunction]
+    fn exchange_counts(fen: &str, values: &str) -> PyResult<Vec<(String, i32)>> {
+        let options = options(1, false, values)?;
+        answers::exchange_counts(fen, &options).map_err(raised)
+    }
+
+    fn options(reach: u32, firm: bool, values: &str) -> PyResult<Options> {
+        if !(1..=5).contains(&reach) {
+            return Err(OptionError::new_err(format!(
+                "the reach is 1 to 5 opponent moves, not {reach}"
+            )));
+        }
+        let table = Values::named(values).ok_or_else(|| {
+            OptionError::new_err(format!(
+                "\"{values}\" is no table of values; there are {}",
+                Values::NAMES.join(", ")
+            ))
+        })?;
+        Ok(Options {
+            reach,
+            firm,
+            values: values.to_owned(),
+            table,
+        })
+    }
+}
+
+fn raised(error: fastness_core::rules::RulesError) -> PyErr {
+    if error.code == "move" {
+        MoveError::new_err(error.message)
+    } else {
+        PositionError::new_err((error.code, error.message))
     }
 }

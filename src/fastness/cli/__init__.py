@@ -29,7 +29,11 @@ app = cyclopts.App(
     result_action="return_value",
 )
 # A command is registered by name, with its one line of help, so that listing it imports nothing:
-# app.command("fastness.cli.MODULE:FUNCTION", name="NAME", help="One line.")
+app.command(
+    "fastness.cli.survey:survey",
+    name="survey",
+    help="Say what can be won in a position, why, and what keeps it.",
+)
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

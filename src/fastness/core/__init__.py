@@ -1,5 +1,105 @@
-"""The typed Python face of the compiled core; nothing else may import `_native`."""
+"""The typed Python face of the compiled core; nothing else may import `_native`.
 
+Every call releases the GIL while it works. Values are in centipawns, moves in UCI notation.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Literal, cast
+
+from fastness.core import _native
 from fastness.core._native import version
+from fastness.core.shapes import Look, Survey
+from fastness.errors import PositionError
 
-__all__ = ["version"]
+__all__ = [
+    "exchange_counts",
+    "look",
+    "measure",
+    "survey",
+    "survey_many",
+    "values_names",
+    "version",
+]
+
+
+def values_names() -> tuple[str, ...]:
+    """The names of the tables of unit values, the default first."""
+    return tuple(_native.values_names())
+
+
+def survey(
+    fen: str,
+    *,
+    moves: Sequence[str] = (),
+    reach: int = 3,
+    firm: bool = False,
+    values: str = "classical",
+) -> Survey:
+    """The survey of the position that `moves` (UCI) lead to from `fen`.
+
+    A trade in progress is judged from its start. `reach` is the number of opponent moves
+    searched, 1 to 5; `firm` judges every move one reach deeper as well.
+
+    Raises:
+        PositionError: the FEN cannot be read or cannot stand on a board.
+        MoveError: a move is not legal where it stands.
+        OptionError: the reach or the table of values does not exist.
+    """
+    return cast("Survey", json.loads(_native.survey(fen, list(moves), reach, firm, values)))
+
+
+def survey_many(
+    rows: Sequence[tuple[str, Sequence[str]]],
+    *,
+    reach: int = 3,
+    firm: bool = False,
+    values: str = "classical",
+    threads: int = 0,
+) -> list[Survey | PositionError]:
+    """The surveys of many positions (FEN and moves in UCI), in the order of the rows.
+
+    Over `threads` threads, 0 for one a core. A bad row gives its error, the rest is answered.
+
+    Raises:
+        OptionError: the reach or the table of values does not exist.
+    """
+    plain = [(fen, list(moves)) for fen, moves in rows]
+    return [
+        cast("Survey", json.loads(text)) if done else PositionError(text, message)
+        for done, text, message in _native.survey_many(plain, reach, firm, values, threads)
+    ]
+
+
+def look(
+    start_fen: str,
+    moves: Sequence[str],
+    *,
+    colours: Literal["white", "black", "both"] = "both",
+    reach: int = 3,
+    values: str = "classical",
+) -> list[Look]:
+    """One look for each move of these colours in a game of UCI moves from `start_fen`.
+
+    Raises:
+        PositionError: the FEN cannot be read or cannot stand on a board.
+        MoveError: a move is not legal where it stands.
+        OptionError: the reach or the table of values does not exist.
+    """
+    return cast(
+        "list[Look]", json.loads(_native.look(start_fen, list(moves), colours, reach, values))
+    )
+
+
+def measure(
+    fens: Sequence[str], *, reach: int = 3, values: str = "classical"
+) -> list[tuple[int, float]]:
+    """Positions visited and seconds taken by the survey of each position, on one thread."""
+    return _native.measure(list(fens), reach, values)
+
+
+def exchange_counts(fen: str, *, values: str = "classical") -> dict[str, int]:
+    """The exchange count of every legal capture, in centipawns by UCI text."""
+    return dict(_native.exchange_counts(fen, values))

@@ -1,5 +1,27 @@
 # The docstrings stand in crates/python, where the functions are written.
 
-__all__ = ["version"]
+__all__ = [
+    "exchange_counts",
+    "look",
+    "measure",
+    "survey",
+    "survey_many",
+    "values_names",
+    "version",
+]
 
 def version() -> str: ...
+def values_names() -> list[str]: ...
+def survey(
+    fen: str, moves: list[str], reach: int, firm: bool, values: str
+) -> str: ...
+def survey_many(
+    rows: list[tuple[str, list[str]]],
+    reach: int,
+    firm: bool,
+    values: str,
+    threads: int,
+) -> list[tuple[bool, str, str]]: ...
+def look(start: str, moves: list[str], side: str, reach: int, values: str) -> str: ...
+def measure(fens: list[str], reach: int, values: str) -> list[tuple[int, float]]: ...
+def exchange_counts(fen: str, values: str) -> list[tuple[str, int]]: ...

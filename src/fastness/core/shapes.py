@@ -57,8 +57,10 @@ class MoveVerdict(TypedDict):
     """A legal move: what it nets at the full reach, whether it holds, and why.
 
     `falls_at` is the smallest reach from which it falls at every reach up to the full one, None
-    if it holds. `firm` is None when not asked for. `ways` has the main way first. `saves` and
-    `drops` are squares. `line` is the move and its refutation, or the opponent's best try.
+    if it holds. `firm` is None when not asked for. `ways` has the main way first. `wins_back`: as
+    much is won back as is taken. `blocks` are the squares of a slider and of what it bears on,
+    where the move closes that line. `saves` and `drops` are squares. `line` is the move and its
+    refutation, or for a remedy the opponent's best try; None for any other move that holds.
     """
 
     uci: str
@@ -68,9 +70,11 @@ class MoveVerdict(TypedDict):
     falls_at: int | None
     firm: bool | None
     ways: list[Way]
+    wins_back: bool
+    blocks: list[str] | None
     saves: list[str]
     drops: list[str]
-    line: Line
+    line: Line | None
 
 
 class Survey(TypedDict):
@@ -78,7 +82,8 @@ class Survey(TypedDict):
 
     `reach` counts opponent moves. `owed` (centipawns) is what the side to move has lost in the
     run of captures that led here. `danger` is a list by reach 1..N, None in check. `units` are
-    all those of the side to move, `takings` the opponent's that could be won now.
+    all those of the side to move, `takings` the opponent's that could be won now. `promotions` are
+    the squares where the opponent would promote by force without taking anything.
     """
 
     version: int
@@ -91,6 +96,7 @@ class Survey(TypedDict):
     danger: list[Danger] | None
     units: list[Unit]
     takings: list[Unit]
+    promotions: list[str]
     moves: list[MoveVerdict]
 
 
@@ -102,7 +108,7 @@ class Played(TypedDict):
 
     uci: str
     san: str
-    net: Net
+    net: Net | None
     holds: bool
     way: Way | None
     drops: list[str]
@@ -116,7 +122,7 @@ class Look(TypedDict):
     (None in check), `reach` the smallest reach with danger. `holding` and `legal` count moves.
     `reply_wins`: the move played falls and the opponent's actual next move keeps at least the
     threshold. `survey` is None when there is nothing to see: no danger, nothing to take, and the
-    move played holds; `best_net` may then be None too.
+    move played holds; `holding`, `best_net` and the net of the move played are then None too.
     """
 
     ply: int
@@ -127,7 +133,7 @@ class Look(TypedDict):
     danger: Danger | None
     reach: int | None
     played: Played
-    holding: int
+    holding: int | None
     legal: int
     best_net: Net | None
     reply_wins: bool

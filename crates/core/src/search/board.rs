@@ -13,7 +13,7 @@ use super::moves::Move;
 use crate::values::Values;
 
 /// A position as the search sees it.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SearchBoard {
     roles: [Bitboard; 6],
     colors: [Bitboard; 2],
@@ -38,7 +38,10 @@ fn en_passant_key(square: Option<Square>) -> u64 {
 
 fn castling_key(castling: Bitboard) -> u64 {
     // Four corners at most; an odd multiplier spreads them over the word.
-    castling.0.wrapping_mul(0x9e37_79b9_7f4a_7c15).rotate_left(29)
+    castling
+        .0
+        .wrapping_mul(0x9e37_79b9_7f4a_7c15)
+        .rotate_left(29)
 }
 
 impl SearchBoard {

@@ -3,6 +3,7 @@
 use super::{
     INFINITE, MATE, MATE_RANGE, Path, Search, SearchBoard,
     moves::{Bounds, Checks, Move, MoveList, Promotions, VICTIMS},
+    table::{Found, Known},
 };
 use shakmaty::Role;
 
@@ -19,23 +20,7 @@ impl Search {
     ) -> i32 {
         match plies {
             0 => self.quiescence(board, 0, alpha, beta, path),
-            1 => {
-                let key = table_key(board, 1);
-                if let Some(known) = self.table.known(key) {
-                    let lower = from_table(known.lower, path.ply);
-                    let upper = from_table(known.upper, path.ply);
-                    if lower >= beta || lower == upper {
-                        return lower;
-                    }
-                    if upper <= alpha {
-                        return upper;
-                    }
-                }
-                let value = self.last_ply(board, alpha, beta, path);
-                self.table
-                    .keep(key, to_table(value, path.ply), alpha, beta, None);
-                value
-            }
+            1 => self.known_last_ply(board, alpha, beta, path),
             _ => self.inner_ply(board, plies, alpha, beta, path),
         }
     }
@@ -52,13 +37,8 @@ impl Search {
         let key = table_key(board, plies);
         let mut first = None;
         if let Some(known) = self.table.known(key) {
-            let lower = from_table(known.lower, path.ply);
-            let upper = from_table(known.upper, path.ply);
-            if lower >= beta || lower == upper {
-                return lower;
-            }
-            if upper <= alpha {
-                return upper;
+            if let Some(value) = settled(known, alpha, beta, path.ply) {
+                return value;
             }
             first = known.best;
         } else if plies > 3
@@ -69,7 +49,20 @@ impl Search {
         let (value, best) = self.best_move(board, plies, (alpha, beta), path, first);
         let value = value.unwrap_or_else(|| no_moves(path));
         self.table
-            .keep(key, to_table(value, path.ply), alpha, beta, best);
+            .keep(key, found(value, alpha, beta, path.ply), best);
+        value
+    }
+
+    fn known_last_ply(&mut self, board: &SearchBoard, alpha: i32, beta: i32, path: Path) -> i32 {
+        let key = table_key(board, 1);
+        if let Some(known) = self.table.known(key)
+            && let Some(value) = settled(known, alpha, beta, path.ply)
+        {
+            return value;
+        }
+        let value = self.last_ply(board, alpha, beta, path);
+        self.table
+            .keep(key, found(value, alpha, beta, path.ply), None);
         value
     }
 
@@ -234,11 +227,12 @@ impl Search {
 
     /// What a move itself takes and promotes, in centipawns.
     #[inline]
-    pub(super) fn gain(&self, m: Move) -> i32 {
+    #[must_use]
+    pub fn gain(&self, m: Move) -> i32 {
         let taken = m.capture().map_or(0, |role| self.values.of(role));
-        let promoted = m.promotion().map_or(0, |role| {
-            self.values.of(role) - self.values.of(Role::Pawn)
-        });
+        let promoted = m
+            .promotion()
+            .map_or(0, |role| self.values.of(role) - self.values.of(Role::Pawn));
         taken + promoted
     }
 }
@@ -298,21 +292,41 @@ fn history_row(board: &SearchBoard, m: Move) -> usize {
     m.role() as usize + if board.turn().is_white() { 0 } else { 8 }
 }
 
-/// Mates are kept by their distance from the position, not from where the search began.
+/// The value, if what the table knows settles the window.
 #[inline]
-pub(super) fn to_table(value: i32, ply: i32) -> i32 {
-    if value > MATE_RANGE {
+fn settled(known: Known, alpha: i32, beta: i32, ply: i32) -> Option<i32> {
+    let lower = from_table(known.lower, ply);
+    let upper = from_table(known.upper, ply);
+    if lower >= beta || lower == upper {
+        Some(lower)
+    } else if upper <= alpha {
+        Some(upper)
+    } else {
+        None
+    }
+}
+
+/// What a search with a window found, for the table. Mates are kept by their distance from the
+/// position, not from where the search began.
+#[inline]
+fn found(value: i32, alpha: i32, beta: i32, ply: i32) -> Found {
+    let kept = if value > MATE_RANGE {
         value + ply
     } else if value < -MATE_RANGE {
         value - ply
     } else {
         value
+    };
+    Found {
+        value: kept,
+        at_least: value > alpha,
+        at_most: value < beta,
     }
 }
 
 #[inline]
-pub(super) fn from_table(value: i32, ply: i32) -> i32 {
-    if value.abs() > INFINITE {
+fn from_table(value: i32, ply: i32) -> i32 {
+    if value.abs() == INFINITE {
         value
     } else if value > MATE_RANGE {
         value - ply

@@ -13,7 +13,8 @@ mod table;
 use shakmaty::{Color, Position as _};
 
 pub use board::SearchBoard;
-pub use moves::{Bounds, Checks, Move, MoveList, Promotions};
+pub use moves::{Bounds, Checks, Move, MoveList};
+pub use quiescence::EVASION_PLIES;
 use table::Table;
 
 use crate::values::Values;
@@ -34,6 +35,18 @@ pub const fn is_mate(value: i32) -> bool {
 #[must_use]
 pub const fn is_mated(value: i32) -> bool {
     value < -MATE_RANGE
+}
+
+/// A value as the other side sees it one ply later: a mate is then a ply nearer.
+#[must_use]
+pub const fn later_by_one_ply(value: i32) -> i32 {
+    if is_mate(value) {
+        -(value + 1)
+    } else if is_mated(value) {
+        -(value - 1)
+    } else {
+        -value
+    }
 }
 
 /// A searcher with its table of values and its memory of good moves.
@@ -117,6 +130,13 @@ impl Search {
     /// Whether the value of a board with `plies` left is at least `bound`.
     pub fn reaches(&mut self, board: &SearchBoard, plies: u32, bound: i32) -> bool {
         self.window(board, plies, bound - 1, bound) >= bound
+    }
+
+    /// Whether the quiescence of a board, with `played` of its plies played, is at least `bound`.
+    pub fn reaches_quietly(&mut self, board: &SearchBoard, played: u32, bound: i32) -> bool {
+        let in_check = board.in_check();
+        let path = Path { ply: 0, in_check };
+        self.quiescence(board, played, bound - 1, bound, path) >= bound
     }
 
     fn window(&mut self, board: &SearchBoard, plies: u32, alpha: i32, beta: i32) -> i32 {

@@ -115,7 +115,10 @@ impl Move {
         } else {
             (shakmaty::File::A, shakmaty::File::D)
         };
-        (Square::from_coords(from, rank), Square::from_coords(to, rank))
+        (
+            Square::from_coords(from, rank),
+            Square::from_coords(to, rank),
+        )
     }
 
     /// UCI text, such as `e7e8q`.
@@ -284,10 +287,7 @@ impl SearchBoard {
             return;
         };
         let us = self.turn();
-        let captured = Square::from_coords(
-            to.file(),
-            us.relative_rank(shakmaty::Rank::Fifth),
-        );
+        let captured = Square::from_coords(to.file(), us.relative_rank(shakmaty::Rank::Fifth));
         for from in attacks::pawn_attacks(!us, to) & self.units(us, Role::Pawn) {
             let gone = Bitboard::from_square(from) | Bitboard::from_square(captured);
             let occupied = (self.occupied() ^ gone) | Bitboard::from_square(to);
@@ -458,7 +458,10 @@ impl SearchBoard {
             // An unpinned unit with somewhere to go settles it without making a list.
             let free = !bounds.pinned & self.side(us);
             let forward_open = |from| !self.occupied().contains(forward(us, from));
-            if (self.of_role(Role::Pawn) & free).into_iter().any(forward_open) {
+            if (self.of_role(Role::Pawn) & free)
+                .into_iter()
+                .any(forward_open)
+            {
                 return true;
             }
             let elsewhere = !self.side(us);

@@ -7,7 +7,7 @@ use super::{
 use shakmaty::Role;
 
 /// From this many quiescence plies on, a side in check is treated as not in check.
-const EVASION_PLIES: u32 = 6;
+pub const EVASION_PLIES: u32 = 6;
 
 impl Search {
     /// The value of `board` when `played` quiescence plies led to it, in the view of the side
@@ -103,8 +103,8 @@ impl Search {
             let ceiling = quiet.standing + self.values.of(victim) + promotion_gain;
             if ceiling <= quiet.alpha {
                 // A queen checks through the square her pawn has left.
-                let may_check = checks_matter
-                    && (promotion_gain > 0 || quiet.checks().possible_on(victims));
+                let may_check =
+                    checks_matter && (promotion_gain > 0 || quiet.checks().possible_on(victims));
                 if !may_check {
                     quiet.best = quiet.best.max(ceiling);
                     continue;

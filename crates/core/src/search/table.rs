@@ -1,6 +1,6 @@
 //! The transposition table: bounds on values already searched.
 
-use super::moves::Move;
+use super::{INFINITE, moves::Move};
 
 #[derive(Clone, Copy, Default)]
 struct Entry {
@@ -58,27 +58,35 @@ impl Table {
         })
     }
 
-    /// Keep what a search with the window (`alpha`, `beta`) found.
+    /// Keep what a search found: a lower bound, an upper bound, or both for an exact value.
     #[inline]
-    pub fn keep(&mut self, key: u64, value: i32, alpha: i32, beta: i32, best: Option<Move>) {
+    pub(super) fn keep(&mut self, key: u64, found: Found, best: Option<Move>) {
         let entry = &mut self.entries[Table::slot(key)];
         if entry.key != key || entry.generation != self.generation {
             *entry = Entry {
                 key,
-                lower: i32::MIN,
-                upper: i32::MAX,
+                lower: -INFINITE,
+                upper: INFINITE,
                 best: 0,
                 generation: self.generation,
             };
         }
-        if value > alpha {
-            entry.lower = entry.lower.max(value);
+        if found.at_least {
+            entry.lower = entry.lower.max(found.value);
         }
-        if value < beta {
-            entry.upper = entry.upper.min(value);
+        if found.at_most {
+            entry.upper = entry.upper.min(found.value);
         }
         if let Some(best) = best {
             entry.best = best.word();
         }
     }
+}
+
+/// A value and which way it bounds the true one.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Found {
+    pub(super) value: i32,
+    pub(super) at_least: bool,
+    pub(super) at_most: bool,
 }

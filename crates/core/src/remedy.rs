@@ -1,0 +1,338 @@
+//! How a remedy works: the ways, by geometry, relative to the threats that the move answers.
+
+use shakmaty::{Bitboard, Color, Role, Square, attacks};
+
+use crate::count;
+use crate::line::{Replay, Step};
+use crate::search::{Move, Search, SearchBoard};
+use crate::status::all_charged;
+use crate::threat::{Attack, THRESHOLD, Threat};
+use crate::values::Values;
+
+/// How a remedy works; several may apply, the main one is the first of them in this order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Way {
+    Capture,
+    Move,
+    Block,
+    Guard,
+    Counterattack,
+    Other,
+}
+
+impl Way {
+    /// The word for it, the same in JSON and in text.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Way::Capture => "capture",
+            Way::Move => "move",
+            Way::Block => "block",
+            Way::Guard => "guard",
+            Way::Counterattack => "counterattack",
+            Way::Other => "other",
+        }
+    }
+}
+
+/// A line of attack that a move closes: a slider and what it bears on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Segment {
+    pub slider: Square,
+    pub target: Square,
+}
+
+/// What the threats that a move answers have in common for naming its ways.
+pub struct Answered {
+    board: SearchBoard,
+    attacker: Color,
+    carriers: Bitboard,
+    charged: Bitboard,
+    landings: Bitboard,
+    segments: Vec<Segment>,
+    /// The most that any of them takes, in centipawns.
+    at_stake: i32,
+}
+
+impl Answered {
+    /// Gathers the threats; `attack` is the question that they answer.
+    #[must_use]
+    pub fn new<'a>(
+        attack: &Attack,
+        threats: impl Iterator<Item = &'a Threat>,
+        search: &Search,
+    ) -> Answered {
+        let start = attack.start();
+        let attacker = attack.attacker();
+        let mut answered = Answered {
+            board: start,
+            attacker,
+            carriers: Bitboard::EMPTY,
+            charged: Bitboard::EMPTY,
+            landings: Bitboard::EMPTY,
+            segments: Vec::new(),
+            at_stake: 0,
+        };
+        for threat in threats {
+            answered.carriers.add(threat.first.from());
+            answered.charged |= all_charged(threat);
+            answered.at_stake = answered.at_stake.max(threat.wins);
+            for line in &threat.lines {
+                answered.add_line(&line.steps, search);
+            }
+        }
+        answered.add_pins();
+        answered
+    }
+
+    fn add_line(&mut self, steps: &[Step], search: &Search) {
+        let replay = Replay::of(&self.board, steps, self.attacker, search);
+        self.carriers |= replay.takers;
+        self.landings |= replay.landings;
+        for &(slider, target) in &replay.slides {
+            self.segments.push(Segment { slider, target });
+        }
+        let last = replay.last;
+        if last.turn() != self.attacker {
+            let king = last.king(!self.attacker);
+            let checkers = last.attackers(king, self.attacker, last.occupied());
+            for slider in checkers & sliders(&last) {
+                self.segments.push(Segment {
+                    slider,
+                    target: king,
+                });
+            }
+        }
+    }
+
+    /// Pins of a charged unit or of one that guards where the threat lands, up to what they are
+    /// pinned to.
+    fn add_pins(&mut self) {
+        let defender = !self.attacker;
+        for pin in pins(&self.board, self.attacker) {
+            let guards = self.landings.into_iter().any(|square| {
+                self.board
+                    .attackers(square, defender, self.board.occupied())
+                    .contains(pin.pinned)
+            });
+            if guards || self.charged.contains(pin.pinned) {
+                self.segments.push(Segment {
+                    slider: pin.slider,
+                    target: pin.to,
+                });
+            }
+        }
+    }
+
+    fn blocked_by(&self, m: Move) -> Option<Segment> {
+        if !m.is_quiet() {
+            return None;
+        }
+        self.segments
+            .iter()
+            .copied()
+            .find(|s| attacks::between(s.slider, s.target).contains(m.to()))
+    }
+}
+
+/// The ways of one move.
+#[derive(Debug, Clone, Default)]
+pub struct Ways {
+    /// The main one first.
+    pub names: Vec<Way>,
+    /// The line of attack that it closes, if it blocks.
+    pub blocked: Option<Segment>,
+    /// The counterattack wins back as much as is taken.
+    pub wins_back: bool,
+}
+
+/// The ways of a move that gets out of check: capture, move or block, FIDE Laws 3.9.
+#[must_use]
+pub fn ways_out_of_check(board: &SearchBoard, m: Move) -> Ways {
+    let us = board.turn();
+    let king = board.king(us);
+    let checkers = board.attackers(king, !us, board.occupied());
+    let mut ways = Ways::default();
+    if m.capture().is_some() && checkers.contains(m.capture_square()) {
+        ways.names.push(Way::Capture);
+    }
+    if m.role() == Role::King {
+        ways.names.push(Way::Move);
+    } else if ways.names.is_empty() {
+        ways.names.push(Way::Block);
+        ways.blocked = checkers.first().map(|slider| Segment {
+            slider,
+            target: king,
+        });
+    }
+    ways
+}
+
+/// The ways of a remedy against a danger, all but winning back and `other`, which need a line.
+/// `retakes`: the move takes on the square of the last capture while something is owed.
+#[must_use]
+pub fn ways(
+    board: &SearchBoard,
+    m: Move,
+    answered: &Answered,
+    retakes: bool,
+    values: &Values,
+) -> Ways {
+    let after = board.after(m, values);
+    let mut ways = Ways::default();
+    let carries = m.capture().is_some() && answered.carriers.contains(m.capture_square());
+    if carries || retakes {
+        ways.names.push(Way::Capture);
+    }
+    let castled = m.is_castling() && answered.charged.contains(m.rook_squares().0);
+    if answered.charged.contains(m.from()) || castled {
+        ways.names.push(Way::Move);
+    }
+    ways.blocked = answered.blocked_by(m);
+    if ways.blocked.is_some() {
+        ways.names.push(Way::Block);
+    }
+    let still = answered.charged & board.side(board.turn()) & !Bitboard::from_square(m.from());
+    let still = still & !board.of_role(Role::King);
+    if still
+        .into_iter()
+        .any(|unit| adds_guard(board, &after, m, unit))
+    {
+        ways.names.push(Way::Guard);
+    }
+    let in_between = m.capture().is_some() && !carries && !retakes;
+    if after.in_check()
+        || in_between
+        || m.promotion().is_some()
+        || attacks_in_turn(board, &after, answered.at_stake, values)
+        || pins_a_carrier(board, &after, answered.carriers, values)
+    {
+        ways.names.push(Way::Counterattack);
+    }
+    if ways.names.is_empty()
+        && answered
+            .landings
+            .into_iter()
+            .any(|square| adds_guard(board, &after, m, square))
+    {
+        ways.names.push(Way::Guard);
+    }
+    ways
+}
+
+/// Whether a square has a guard after the move that it did not have before; that the moved unit
+/// guarded it already is no news.
+fn adds_guard(board: &SearchBoard, after: &SearchBoard, m: Move, square: Square) -> bool {
+    let us = board.turn();
+    let mut before = count::guards(board, square, us);
+    if before.contains(m.from()) {
+        before.add(m.to());
+    }
+    if m.is_castling() {
+        let (from, to) = m.rook_squares();
+        if before.contains(from) {
+            before.add(to);
+        }
+    }
+    (count::guards(after, square, us) & !before).any()
+}
+
+/// A new attack on a unit that the exchange count says would fall, worth at least what is at
+/// stake.
+fn attacks_in_turn(
+    board: &SearchBoard,
+    after: &SearchBoard,
+    at_stake: i32,
+    values: &Values,
+) -> bool {
+    let us = board.turn();
+    let next = after.passed();
+    let targets = after.side(!us) & !after.of_role(Role::King);
+    if after.in_check() {
+        return false;
+    }
+    targets.into_iter().any(|square| {
+        let role = after.role_at(square).unwrap_or(Role::Pawn);
+        let fresh = after.attackers(square, us, after.occupied())
+            & !board.attackers(square, us, board.occupied());
+        fresh.any()
+            && values.of(role) >= at_stake
+            && count::best_exchange(&next, square, values)
+                .is_some_and(|(gain, m)| gain >= THRESHOLD && fresh.contains(m.from()))
+    })
+}
+
+/// A pin, absolute or relative, of a unit that carries out a threat, not there before the move.
+fn pins_a_carrier(
+    board: &SearchBoard,
+    after: &SearchBoard,
+    carriers: Bitboard,
+    values: &Values,
+) -> bool {
+    let us = board.turn();
+    let worth = |pin: &Pin, board: &SearchBoard| {
+        let value = |square| match board.role_at(square) {
+            Some(Role::King) | None => i32::MAX,
+            Some(role) => values.of(role),
+        };
+        value(pin.to) > value(pin.pinned)
+    };
+    let before: Vec<Square> = pins(board, us)
+        .into_iter()
+        .filter(|pin| worth(pin, board))
+        .map(|pin| pin.pinned)
+        .collect();
+    pins(after, us).into_iter().any(|pin| {
+        carriers.contains(pin.pinned) && worth(&pin, after) && !before.contains(&pin.pinned)
+    })
+}
+
+/// A slider, the one unit before it, and the unit of the same side behind that.
+struct Pin {
+    slider: Square,
+    pinned: Square,
+    to: Square,
+}
+
+fn sliders(board: &SearchBoard) -> Bitboard {
+    board.of_role(Role::Bishop) | board.of_role(Role::Rook) | board.of_role(Role::Queen)
+}
+
+/// Every line on which a slider of `by` bears on a unit of the other side with another behind.
+fn pins(board: &SearchBoard, by: Color) -> Vec<Pin> {
+    let occupied = board.occupied();
+    let theirs = board.side(!by);
+    let mut found = Vec::new();
+    for slider in board.side(by) & sliders(board) {
+        let Some(role) = board.role_at(slider) else {
+            continue;
+        };
+        let bears = |occupied| match role {
+            Role::Bishop => attacks::bishop_attacks(slider, occupied),
+            Role::Rook => attacks::rook_attacks(slider, occupied),
+            _ => attacks::queen_attacks(slider, occupied),
+        };
+        let near = bears(occupied);
+        for pinned in near & theirs {
+            let beyond = bears(occupied.without(pinned)) & !near & theirs;
+            for to in beyond {
+                if attacks::aligned(slider, pinned, to) {
+                    found.push(Pin { slider, pinned, to });
+                }
+            }
+        }
+    }
+    found
+}
+
+/// Whether a charged unit is taken after all in a line that begins with the remedy, and
+/// something is won in turn.
+#[must_use]
+pub fn wins_back(board: &SearchBoard, line: &[Step], charged: Bitboard, search: &Search) -> bool {
+    let us = board.turn();
+    let taken = Replay::of(board, line, !us, search)
+        .taken_by
+        .iter()
+        .any(|(unit, _)| charged.contains(*unit));
+    taken && Replay::of(board, line, us, search).takers.any()
+}

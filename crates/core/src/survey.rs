@@ -1,0 +1,138 @@
+//! Everything computed about one position.
+
+use shakmaty::{Bitboard, Color, Role};
+
+use crate::search::Search;
+use crate::status::{Status, Unit, unjudged};
+use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
+use crate::trade::Standpoint;
+use crate::verdict::{MoveVerdict, Question};
+
+/// The survey of a position for the side to move.
+#[derive(Debug, Clone)]
+pub struct Survey {
+    pub standpoint: Standpoint,
+    pub reach: u32,
+    pub in_check: bool,
+    /// What the opponent wins by force after a pass, by reach from 1; empty in check.
+    pub danger: Vec<i32>,
+    /// Every unit of the side to move.
+    pub units: Vec<Unit>,
+    /// The opponent's units that the side to move could win now.
+    pub takings: Vec<Unit>,
+    /// Squares on which the opponent would promote, where a threat charges no unit.
+    pub promotions: Bitboard,
+    pub moves: Vec<MoveVerdict>,
+}
+
+/// Whether the opponent wins something at the full reach.
+#[must_use]
+pub fn is_danger(danger: &[i32]) -> bool {
+    danger.last().is_some_and(|&full| full >= THRESHOLD)
+}
+
+impl Search {
+    /// Surveys a position to a reach; with `firm`, every verdict one reach deeper as well.
+    pub fn survey(&mut self, standpoint: &Standpoint, reach: u32, firm: bool) -> Survey {
+        let board = standpoint.board;
+        let in_check = board.in_check();
+        let bare = board.balance(Color::White);
+        self.begin(bare);
+        let defence = Attack {
+            board: board.passed(),
+            after_pass: true,
+            reach,
+        };
+        let mut survey = Survey {
+            standpoint: *standpoint,
+            reach,
+            in_check,
+            danger: Vec::new(),
+            units: Vec::new(),
+            takings: Vec::new(),
+            promotions: Bitboard::EMPTY,
+            moves: Vec::new(),
+        };
+        let mut threats = Vec::new();
+        if in_check {
+            survey.units = units_in_check(standpoint);
+        } else {
+            survey.danger = self.winnings(&defence);
+            threats = self.threats(&defence, &survey.danger);
+            survey.units = self.statuses(&defence, &threats);
+            survey.promotions = promotions(standpoint, &threats);
+            survey.takings = self.takings(standpoint, reach);
+        }
+        if standpoint.base != bare {
+            self.measure_from(standpoint.base);
+            if !in_check {
+                survey.danger = self.winnings(&defence);
+            }
+        }
+        let question = Question {
+            standpoint,
+            defence: &defence,
+            threats: &threats,
+            unsafe_units: unsafe_squares(&survey.units),
+            in_danger: is_danger(&survey.danger),
+            in_check,
+            firm,
+        };
+        survey.moves = self.verdicts(&question);
+        survey
+    }
+
+    fn takings(&mut self, standpoint: &Standpoint, reach: u32) -> Vec<Unit> {
+        let attack = Attack {
+            board: standpoint.board,
+            after_pass: false,
+            reach,
+        };
+        let winnings = self.winnings(&attack);
+        let threats = self.threats(&attack, &winnings);
+        if threats.is_empty() {
+            return Vec::new();
+        }
+        let mut units = self.statuses(&attack, &threats);
+        units.retain(|unit| unit.status.is_unsafe());
+        units
+    }
+}
+
+/// The squares of the units that are unsafe, alone or together.
+#[must_use]
+pub fn unsafe_squares(units: &[Unit]) -> Bitboard {
+    units
+        .iter()
+        .filter(|unit| unit.status.is_unsafe())
+        .fold(Bitboard::EMPTY, |squares, unit| squares.with(unit.square))
+}
+
+fn promotions(standpoint: &Standpoint, threats: &[Threat]) -> Bitboard {
+    let own = standpoint.board.side(standpoint.board.turn());
+    threats
+        .iter()
+        .filter(|threat| threat.verdict == Verdict::Real)
+        .flat_map(|threat| &threat.lines)
+        .flat_map(|line| &line.charges)
+        .map(|charge| charge.square)
+        .filter(|&square| !own.contains(square))
+        .fold(Bitboard::EMPTY, Bitboard::with)
+}
+
+/// In check there is no pass: only the moves tell what falls.
+fn units_in_check(standpoint: &Standpoint) -> Vec<Unit> {
+    let board = &standpoint.board;
+    let us = board.turn();
+    board
+        .side(us)
+        .into_iter()
+        .filter_map(|square| unjudged(board, square, us))
+        .map(|mut unit| {
+            if unit.role == Role::King {
+                unit.status = Status::InCheck;
+            }
+            unit
+        })
+        .collect()
+}

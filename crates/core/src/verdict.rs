@@ -1,0 +1,243 @@
+//! The verdict on every legal move: what it nets, whether it holds, how, or why not.
+
+use shakmaty::{Bitboard, Square};
+
+use crate::line::{Left, Point, Replay, Step};
+use crate::remedy::{self, Answered, Way, Ways};
+use crate::search::{Move, Search, is_mate, later_by_one_ply};
+use crate::status::all_charged;
+use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
+use crate::trade::Standpoint;
+
+/// What one legal move does.
+#[derive(Debug, Clone)]
+pub struct MoveVerdict {
+    pub played: Move,
+    /// The mover's balance change at the full reach, centipawns or a mate.
+    pub net: i32,
+    pub holds: bool,
+    /// The smallest reach from which it falls at every reach up to the full one.
+    pub falls_at: Option<u32>,
+    /// Whether the verdict is the same one reach deeper; `None` if that was not asked.
+    pub firm: Option<bool>,
+    pub ways: Ways,
+    /// Units that were unsafe and no longer are.
+    pub saves: Bitboard,
+    /// Units that fall after it, by its refutation, where they stood before it.
+    pub drops: Vec<Square>,
+    /// The move and its refutation; for a remedy, the move and the opponent's best try.
+    pub line: Vec<Step>,
+}
+
+/// What the verdicts on the moves of one position share.
+pub struct Question<'a> {
+    pub standpoint: &'a Standpoint,
+    pub defence: &'a Attack,
+    pub threats: &'a [Threat],
+    /// Units that are unsafe, alone or together.
+    pub unsafe_units: Bitboard,
+    /// Whether there is danger, so that a move that holds is a remedy.
+    pub in_danger: bool,
+    pub in_check: bool,
+    pub firm: bool,
+}
+
+impl Question<'_> {
+    fn child(&self, m: Move, search: &Search) -> Point {
+        let board = self.standpoint.board.after(m, search.values());
+        Point {
+            board,
+            left: Left::Plies(2 * self.defence.reach - 1),
+            last_capture: m.capture().map(|_| m.to()),
+        }
+    }
+
+    /// The opponent's move after `m` that is the first move of a threat, if it is still legal.
+    fn still_legal(&self, point: &Point, threat: &Threat) -> Option<Move> {
+        point.board.legal_moves().into_iter().find(|reply| {
+            let first = threat.first;
+            reply.from() == first.from()
+                && reply.to() == first.to()
+                && reply.promotion() == first.promotion()
+                && reply.role() == first.role()
+        })
+    }
+}
+
+impl Search {
+    /// The verdict on every legal move, in the order of UCI text.
+    pub fn verdicts(&mut self, question: &Question) -> Vec<MoveVerdict> {
+        let mut moves: Vec<Move> = question
+            .standpoint
+            .board
+            .legal_moves()
+            .into_iter()
+            .collect();
+        moves.sort_by_cached_key(|m| m.uci());
+        moves
+            .into_iter()
+            .map(|m| self.verdict(question, m))
+            .collect()
+    }
+
+    fn verdict(&mut self, question: &Question, m: Move) -> MoveVerdict {
+        let point = question.child(m, self);
+        let nets = self.nets_by_reach(&point, question.defence.reach);
+        let net = nets.last().copied().unwrap_or(0);
+        let falls = |net: &i32| *net <= -THRESHOLD;
+        let holds = !falls(&net);
+        let falling = nets.iter().rev().take_while(|net| falls(net)).count() as u32;
+        let firm = question.firm.then(|| {
+            let deeper = 2 * question.defence.reach + 1;
+            self.reaches(&point.board, deeper, THRESHOLD) != holds
+        });
+        let mut verdict = MoveVerdict {
+            played: m,
+            net,
+            holds,
+            falls_at: (!holds).then_some(question.defence.reach + 1 - falling),
+            firm,
+            ways: Ways::default(),
+            saves: Bitboard::EMPTY,
+            drops: Vec::new(),
+            line: vec![Step::Move(m)],
+        };
+        if holds {
+            verdict.saves = question.unsafe_units;
+            if question.in_check || question.in_danger {
+                self.explain_remedy(question, &point, &mut verdict);
+            }
+        } else {
+            self.refute(question, &point, &mut verdict);
+        }
+        verdict
+    }
+
+    /// The mover's net at each reach from 1 to the full one.
+    fn nets_by_reach(&mut self, point: &Point, reach: u32) -> Vec<i32> {
+        let mut guess = self.standing(&point.board);
+        (1..=reach)
+            .map(|reach| {
+                guess = self.value(&point.board, 2 * reach - 1, guess);
+                -guess
+            })
+            .collect()
+    }
+
+    fn refute(&mut self, question: &Question, point: &Point, verdict: &mut MoveVerdict) {
+        let opponent = point.board.turn();
+        let refutation = self.play_out(*point, -verdict.net, opponent);
+        verdict.line.extend(refutation.into_iter().map(Step::Move));
+        let replay = Replay::of(&question.standpoint.board, &verdict.line, opponent, self);
+        for charge in replay.charges(opponent, THRESHOLD) {
+            if !verdict.drops.contains(&charge.square) {
+                verdict.drops.push(charge.square);
+            }
+        }
+        let unsafe_units = question.unsafe_units;
+        verdict.saves = unsafe_units
+            .into_iter()
+            .filter(|unit| !verdict.drops.contains(unit))
+            .filter(|&unit| !self.still_falls(question, point, verdict.played, unit))
+            .fold(Bitboard::EMPTY, Bitboard::with);
+    }
+
+    /// Whether a unit that was unsafe still falls after a move, by the first move of a threat
+    /// that charged it or by being taken where it stands.
+    fn still_falls(&mut self, question: &Question, point: &Point, m: Move, unit: Square) -> bool {
+        let stands = if m.from() == unit { m.to() } else { unit };
+        let takes = |reply: &Move| reply.capture().is_some() && reply.capture_square() == stands;
+        let mut tries: Vec<Move> = question
+            .threats
+            .iter()
+            .filter(|t| t.verdict == Verdict::Real && all_charged(t).contains(unit))
+            .filter_map(|t| question.still_legal(point, t))
+            .collect();
+        tries.extend(point.board.legal_moves().into_iter().filter(takes));
+        tries
+            .into_iter()
+            .any(|reply| self.shows(point, reply, THRESHOLD))
+    }
+
+    fn explain_remedy(&mut self, question: &Question, point: &Point, verdict: &mut MoveVerdict) {
+        let m = verdict.played;
+        self.add_best_try(question, point, verdict);
+        if question.in_check {
+            verdict.ways = remedy::ways_out_of_check(&question.standpoint.board, m);
+            return;
+        }
+        let answered: Vec<&Threat> = question
+            .threats
+            .iter()
+            .filter(|threat| self.answers(question, point, threat))
+            .collect();
+        let real = answered.iter().any(|t| t.verdict == Verdict::Real);
+        let relevant = answered
+            .into_iter()
+            .filter(|t| !real || t.verdict == Verdict::Real);
+        let gathered = Answered::new(question.defence, relevant, self);
+        let retakes = question.standpoint.owed() >= THRESHOLD && question.standpoint.retakes(m);
+        let board = &question.standpoint.board;
+        verdict.ways = remedy::ways(board, m, &gathered, retakes, self.values());
+        if verdict.ways.names.is_empty() {
+            let back = self.is_won_back(question, point, m);
+            verdict.ways.wins_back = back;
+            let way = if back { Way::Counterattack } else { Way::Other };
+            verdict.ways.names.push(way);
+        }
+    }
+
+    /// Whether a threat wins less than the threshold after a move, or cannot be carried out.
+    fn answers(&mut self, question: &Question, point: &Point, threat: &Threat) -> bool {
+        question.still_legal(point, threat).is_none_or(|reply| {
+            let at_its_reach = Point {
+                left: Left::Plies(2 * threat.reach - 1),
+                ..*point
+            };
+            !self.shows(&at_its_reach, reply, THRESHOLD)
+        })
+    }
+
+    /// Adds the opponent's best try, a threat's first move where one is as good as any.
+    fn add_best_try(&mut self, question: &Question, point: &Point, verdict: &mut MoveVerdict) {
+        let opponent = point.board.turn();
+        let value = -verdict.net;
+        let mut tries: Vec<Move> = question
+            .threats
+            .iter()
+            .filter(|t| t.verdict == Verdict::Real)
+            .filter_map(|t| question.still_legal(point, t))
+            .collect();
+        tries.extend(self.preferred(point, opponent));
+        let Some(reply) = tries.into_iter().find(|&m| self.shows(point, m, value)) else {
+            return;
+        };
+        verdict.line.push(Step::Move(reply));
+        let next = point.after(reply, self);
+        let rest = self.play_out(next, later_by_one_ply(value), opponent);
+        verdict.line.extend(rest.into_iter().map(Step::Move));
+    }
+
+    /// Whether a threat is carried out after all, and as much won back.
+    fn is_won_back(&mut self, question: &Question, point: &Point, m: Move) -> bool {
+        let opponent = point.board.turn();
+        question.threats.iter().any(|threat| {
+            let Some(reply) = question.still_legal(point, threat) else {
+                return false;
+            };
+            let next = point.after(reply, self);
+            let Left::Plies(plies) = next.left else {
+                return false;
+            };
+            let value = self.value(&next.board, plies, 0);
+            if is_mate(value) {
+                return false;
+            }
+            let mut line = vec![Step::Move(m), Step::Move(reply)];
+            let rest = self.play_out(next, value, opponent);
+            line.extend(rest.into_iter().map(Step::Move));
+            let board = &question.standpoint.board;
+            remedy::wins_back(board, &line, all_charged(threat), self)
+        })
+    }
+}

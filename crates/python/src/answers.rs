@@ -1,0 +1,133 @@
+//! What the binding answers, without Python: JSON text, or what is wrong with the input.
+
+use std::cell::RefCell;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
+use std::time::Instant;
+
+use fastness_core::report::{LookReport, SurveyReport};
+use fastness_core::rules::{Game, RulesError};
+use fastness_core::trade::Standpoint;
+use fastness_core::{Search, SearchBoard, Values, count, rules};
+use shakmaty::Color;
+
+/// How to survey.
+pub(crate) struct Options {
+    pub(crate) reach: u32,
+    pub(crate) firm: bool,
+    pub(crate) values: String,
+    pub(crate) table: Values,
+}
+
+thread_local! {
+    /// A searcher is costly to make and answers the same after any use, so each thread keeps one.
+    static SEARCH: RefCell<Option<Search>> = const { RefCell::new(None) };
+}
+
+fn with_search<T>(options: &Options, work: impl FnOnce(&mut Search) -> T) -> T {
+    SEARCH.with_borrow_mut(|kept| {
+        let search = match kept.take() {
+            Some(search) if *search.values() == options.table => kept.insert(search),
+            _ => kept.insert(Search::new(options.table)),
+        };
+        work(search)
+    })
+}
+
+fn json<T: serde::Serialize>(report: &T) -> String {
+    serde_json::to_string(report).expect("reports have text keys only")
+}
+
+/// The survey of a position reached by moves.
+pub(crate) fn survey(fen: &str, moves: &[String], options: &Options) -> Result<String, RulesError> {
+    let game = Game::play(fen, moves, &options.table)?;
+    let standpoint = game.last(&options.table);
+    let survey = with_search(options, |search| {
+        search.survey(&standpoint, options.reach, options.firm)
+    });
+    let position = &game.positions[game.moves.len()];
+    Ok(json(&SurveyReport::new(&survey, position, &options.values)))
+}
+
+/// Surveys in the order of the rows, shared out over threads.
+pub(crate) fn survey_many(
+    rows: &[(String, Vec<String>)],
+    options: &Options,
+    threads: usize,
+) -> Vec<(bool, String, String)> {
+    let answer = |(fen, moves): &(String, Vec<String>)| match survey(fen, moves, options) {
+        Ok(text) => (true, text, String::new()),
+        Err(error) => (false, error.code.to_owned(), error.message),
+    };
+    let cores = thread::available_parallelism().map_or(1, usize::from);
+    let threads = if threads == 0 { cores } else { threads }.min(rows.len());
+    if threads <= 1 {
+        return rows.iter().map(answer).collect();
+    }
+    let next = AtomicUsize::new(0);
+    let work = || {
+        let mut done = Vec::new();
+        loop {
+            let index = next.fetch_add(1, Ordering::Relaxed);
+            let Some(row) = rows.get(index) else {
+                return done;
+            };
+            done.push((index, answer(row)));
+        }
+    };
+    let mut answers: Vec<_> = thread::scope(|scope| {
+        let workers: Vec<_> = (0..threads).map(|_| scope.spawn(work)).collect();
+        workers
+            .into_iter()
+            .flat_map(|worker| worker.join().expect("surveying does not panic"))
+            .collect()
+    });
+    answers.sort_by_key(|(index, _)| *index);
+    answers.into_iter().map(|(_, answer)| answer).collect()
+}
+
+/// Looks at one side's moves in a game, or both sides'.
+pub(crate) fn look(
+    start: &str,
+    moves: &[String],
+    side: Option<Color>,
+    options: &Options,
+) -> Result<String, RulesError> {
+    let game = Game::play(start, moves, &options.table)?;
+    let looks = with_search(options, |search| {
+        search.look(&game.start, &game.moves, side, options.reach)
+    });
+    let reports: Vec<LookReport> = looks
+        .iter()
+        .map(|look| LookReport::new(look, &game.positions[look.ply - 1], &options.values))
+        .collect();
+    Ok(json(&reports))
+}
+
+/// Nodes and seconds of a survey of each position, one after another.
+pub(crate) fn measure(fens: &[String], options: &Options) -> Result<Vec<(u64, f64)>, RulesError> {
+    with_search(options, |search| {
+        fens.iter()
+            .map(|fen| {
+                let board = SearchBoard::new(&rules::position(fen)?, &options.table);
+                let (nodes, start) = (search.nodes(), Instant::now());
+                search.survey(&Standpoint::bare(board), options.reach, false);
+                Ok((search.nodes() - nodes, start.elapsed().as_secs_f64()))
+            })
+            .collect()
+    })
+}
+
+/// The exchange count of every legal capture.
+pub(crate) fn exchange_counts(
+    fen: &str,
+    options: &Options,
+) -> Result<Vec<(String, i32)>, RulesError> {
+    let board = SearchBoard::new(&rules::position(fen)?, &options.table);
+    Ok(board
+        .legal_moves()
+        .into_iter()
+        .filter(|m| m.capture().is_some())
+        .map(|m| (m.uci(), count::exchange(&board, m, &options.table)))
+        .collect())
+}

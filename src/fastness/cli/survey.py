@@ -1,0 +1,91 @@
+"""`fastness survey`: what stands in a position."""
+
+from __future__ import annotations
+
+import io
+import json
+import sys
+from collections.abc import Iterator
+from typing import Annotated, Literal
+
+from cyclopts import Parameter
+from cyclopts.validators import Number
+
+from fastness.errors import InputError, PositionError
+from fastness.survey import page
+from fastness.workflows.surveying import Row, survey_lines, survey_position
+
+RULE = "=" * 88
+"""What stands between two pages."""
+
+ValuesName = Literal["classical", "turing", "kaufman", "berliner"]
+
+
+def survey(
+    *fen: Annotated[str, Parameter(allow_leading_hyphen=True)],
+    reach: Annotated[int, Parameter(validator=Number(gte=1, lte=5))] = 3,
+    firm: Annotated[bool, Parameter(negative="")] = False,
+    moves: str = "",
+    values: ValuesName = "classical",
+    json_: Annotated[bool, Parameter(name="--json", negative="")] = False,
+) -> int:
+    """Say what can be won in a position, why, which moves keep it, and which tries fail.
+
+    Args:
+        fen: The position, as FEN or EPD, in quotes or not; or - to read one a line.
+        reach: How many of the opponent's moves to look ahead, 1 to 5.
+        firm: Check the verdict of every move one move deeper as well.
+        moves: Moves in SAN or UCI to play from the position first, so that a trade in progress
+            is judged from its start.
+        values: The table of unit values to count with.
+        json_: Print JSON, one object a line, instead of pages.
+    """
+    if not fen:
+        raise InputError("No position given. Give a FEN, or - to read one FEN or EPD a line.")
+    unknown = [word for word in fen if word.startswith("--")]
+    if unknown:
+        raise InputError(f"Unknown option {unknown[0]}. See: fastness survey --help")
+    if fen == ("-",):
+        if moves:
+            raise InputError("--moves goes with one position; it cannot be used with -.")
+        rows = survey_lines(_lines(), reach=reach, firm=firm, values=values)
+        return _print_json(rows) if json_ else _print_pages(rows)
+    answer = survey_position(" ".join(fen), moves, reach=reach, firm=firm, values=values)
+    print(json.dumps(answer) if json_ else page(answer, moves_given=bool(moves.strip())), end="")
+    if json_:
+        print()
+    return 0
+
+
+def _lines() -> Iterator[str]:
+    # A byte that is not UTF-8 makes its own line a bad one, not the whole input.
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(encoding="utf-8", errors="replace")
+    yield from sys.stdin
+
+
+def _print_json(rows: Iterator[Row]) -> int:
+    status = 0
+    for row in rows:
+        if isinstance(row.answer, PositionError):
+            status = 2
+            error = {"code": row.answer.code, "message": row.answer.message}
+            print(json.dumps({"line": row.line, "error": error}), flush=True)
+        else:
+            print(json.dumps(row.answer), flush=True)
+    return status
+
+
+def _print_pages(rows: Iterator[Row]) -> int:
+    status = 0
+    printed = False
+    for row in rows:
+        if isinstance(row.answer, PositionError):
+            status = 2
+            print(f"fastness: line {row.line}: {row.answer.message}", file=sys.stderr)
+            continue
+        if printed:
+            print(f"{RULE}\n")
+        print(f"Line {row.line}\n{page(row.answer)}", flush=True)
+        printed = True
+    return status

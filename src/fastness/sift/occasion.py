@@ -1,0 +1,181 @@
+"""Occasions: the places in a game where something of the player's or the opponent's was unsafe."""
+
+from collections.abc import Iterable, Sequence
+from itertools import count
+from typing import Literal, TypedDict
+
+from fastness.core.shapes import Danger, Look, Net, Side, Survey, Unit, Way
+from fastness.intake import Game
+from fastness.sift.episode import Episodes
+from fastness.sift.outcome import (
+    Outcome,
+    danger_outcome,
+    in_danger,
+    is_danger,
+    is_recapture,
+    is_taking,
+    number,
+    seizes,
+    taking_outcome,
+)
+from fastness.sift.squares import danger_squares, taking_squares
+
+
+class GameLabel(TypedDict):
+    """Which game it was; what its tags do not tell is "?"."""
+
+    number: int
+    event: str
+    date: str
+    white: str
+    black: str
+    result: str
+
+
+class PlayedMove(TypedDict):
+    """The move played."""
+
+    uci: str
+    san: str
+
+
+class Occasion(TypedDict):
+    """A place to look, with what happened there.
+
+    `ply` counts from 1. `owed`, `danger`, `net` and `best_net` are in centipawns or a mate,
+    `clock` in seconds left after the move. `episode` counts from 1 within the game and is None
+    for a taking. `units` are squares before the move. `holding` lists the moves that hold, or
+    for a taking those that win it, best net first. `taken` tells whether the opponent's next
+    move began to win it, and is None for a taking.
+    """
+
+    kind: Literal["danger", "taking"]
+    game: GameLabel
+    ply: int
+    move_number: int
+    colour: Side
+    player: str
+    fen: str
+    owed: int
+    played: PlayedMove
+    outcome: Outcome
+    recapture: bool
+    episode: int | None
+    danger: Danger | None
+    net: Net
+    best_net: Net | None
+    units: list[str]
+    mechanisms: list[str]
+    reach: int | None
+    way: Way | None
+    holding: list[str]
+    taken: bool | None
+    clock: float | None
+
+
+def occasions(game: Game, looks: Sequence[Look]) -> list[Occasion]:
+    """The occasions of a game by ply, a danger before a taking at the same ply.
+
+    `looks` are the looks at the own moves of one player, or of both, in the order of the game.
+    Episodes are numbered through the game, White's and Black's together.
+    """
+    found: list[Occasion] = []
+    numbers = count(1)
+    following = {"white": Episodes(numbers), "black": Episodes(numbers)}
+    for look in looks:
+        danger = look["survey"] is not None and is_danger(look)
+        episode = following[look["side"]].follow(look, occasion=danger)
+        if look["survey"] is None:
+            continue
+        if danger:
+            found.append(_danger(game, look, look["survey"], episode))
+        if is_taking(look):
+            found.append(_taking(game, look, look["survey"]))
+    return found
+
+
+def _danger(game: Game, look: Look, survey: Survey, episode: int | None) -> Occasion:
+    occasion = _common(game, look)
+    units = danger_squares(look, survey)
+    occasion["outcome"] = danger_outcome(look)
+    occasion["episode"] = episode
+    occasion["units"] = units
+    occasion["mechanisms"] = _mechanisms(units, survey["units"])
+    occasion["reach"] = look["reach"] if in_danger(look) else _falls_at(look, survey)
+    holding = [verdict for verdict in survey["moves"] if verdict["holds"]]
+    occasion["holding"] = _best_first((verdict["net"], verdict["san"]) for verdict in holding)
+    occasion["taken"] = look["reply_wins"]
+    return occasion
+
+
+def _taking(game: Game, look: Look, survey: Survey) -> Occasion:
+    occasion = _common(game, look)
+    units = taking_squares(look, survey)
+    best = look["best_net"]
+    occasion["kind"] = "taking"
+    occasion["outcome"] = taking_outcome(look)
+    occasion["units"] = units
+    occasion["mechanisms"] = _mechanisms(units, survey["takings"])
+    reaches = [unit["reach"] for unit in survey["takings"] if unit["reach"] is not None]
+    occasion["reach"] = min(reaches, default=None)
+    occasion["holding"] = _best_first(
+        (verdict["net"], verdict["san"])
+        for verdict in survey["moves"]
+        if best is not None and seizes(verdict["net"], best)
+    )
+    return occasion
+
+
+def _common(game: Game, look: Look) -> Occasion:
+    """What both kinds share; the rest stands as for a danger that says nothing yet."""
+    side, played = look["side"], look["played"]
+    return {
+        "kind": "danger",
+        "game": _label(game),
+        "ply": look["ply"],
+        "move_number": int(look["fen"].split()[5]),
+        "colour": side,
+        "player": game.tags.get("White" if side == "white" else "Black", "?"),
+        "fen": look["fen"],
+        "owed": look["owed"],
+        "played": {"uci": played["uci"], "san": played["san"]},
+        "outcome": "held",
+        "recapture": is_recapture(look),
+        "episode": None,
+        "danger": look["danger"],
+        "net": played["net"],
+        "best_net": look["best_net"],
+        "units": [],
+        "mechanisms": [],
+        "reach": None,
+        "way": played["way"],
+        "holding": [],
+        "taken": None,
+        "clock": game.clocks[look["ply"] - 1],
+    }
+
+
+def _label(game: Game) -> GameLabel:
+    tags = game.tags
+    return {
+        "number": game.number,
+        "event": tags.get("Event", "?"),
+        "date": tags.get("Date", "????.??.??"),
+        "white": tags.get("White", "?"),
+        "black": tags.get("Black", "?"),
+        "result": game.result,
+    }
+
+
+def _mechanisms(squares: Iterable[str], units: Sequence[Unit]) -> list[str]:
+    by_square = {unit["square"]: unit["mechanisms"] for unit in units}
+    return list(dict.fromkeys(name for square in squares for name in by_square.get(square, ())))
+
+
+def _falls_at(look: Look, survey: Survey) -> int | None:
+    uci = look["played"]["uci"]
+    return next((move["falls_at"] for move in survey["moves"] if move["uci"] == uci), None)
+
+
+def _best_first(moves: Iterable[tuple[Net, str]]) -> list[str]:
+    return [san for net, san in sorted(moves, key=lambda move: (-number(move[0]), move[1]))]

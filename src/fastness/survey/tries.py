@@ -1,0 +1,170 @@
+"""Natural tries: the moves a club player would think of that do not keep the material.
+
+Found by plain geometry, so that they can be told apart from moves that have nothing to do with
+what is in danger. A try is named by what it sets out to do, not by what it achieves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import chess
+
+from fastness.core.shapes import MoveVerdict, Survey, Unit
+from fastness.survey.lines import PASS
+
+KINDS = ("capture", "move", "block", "guard", "check")
+"""What a try sets out to do, in the order in which the page tells them."""
+
+GIVEN_AWAY = 200
+"""Centipawns beyond the danger from which a move is a gift rather than a try."""
+_MATE = 1_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Try:
+    """A move that falls, and what it sets out to do (one of `KINDS`)."""
+
+    kind: str
+    move: MoveVerdict
+
+
+@dataclass(frozen=True, slots=True)
+class _Danger:
+    """Squares: of the units in danger, of what attacks them, where it must land, and between."""
+
+    units: frozenset[int]
+    carriers: frozenset[int]
+    targets: frozenset[int]
+    between: frozenset[int]
+
+
+def in_danger(survey: Survey) -> list[Unit]:
+    """The units of the side to move that are unsafe, alone or together, or in check."""
+    statuses = ("unsafe", "unsafe together", "in check")
+    return [unit for unit in survey["units"] if unit["status"] in statuses]
+
+
+def _proof_lines(survey: Survey) -> Iterable[list[str]]:
+    for unit in in_danger(survey):
+        if unit["line"] and unit["line"][0] == PASS:
+            yield unit["line"][1:]
+
+
+def promoting_refutation(survey: Survey) -> tuple[MoveVerdict, str] | None:
+    """A move that falls to a pawn's promotion, and the promoting move in UCI; the costliest."""
+    for verdict in sorted(survey["moves"], key=lambda one: (-loss(one), one["san"])):
+        promotions = [uci for uci in verdict["line"][1::2] if len(uci) == 5]
+        if promotions and not verdict["holds"]:
+            return verdict, promotions[0]
+    return None
+
+
+def _danger(survey: Survey, board: chess.Board) -> _Danger:
+    units: set[int] = set()
+    carriers: set[int] = set()
+    targets: set[int] = set()
+    between: set[int] = set()
+    for unit in in_danger(survey):
+        square = chess.parse_square(unit["square"])
+        units.add(square)
+        targets.add(square)
+        carriers.update(chess.parse_square(name) for name in unit["attackers"])
+        if unit["status"] == "in check":
+            carriers.update(board.checkers())
+    for line in _proof_lines(survey):
+        if line:
+            first = chess.Move.from_uci(line[0])
+            carriers.add(first.from_square)
+            targets.add(first.to_square)
+    example = None if units else promoting_refutation(survey)
+    if example:
+        promotion = chess.Move.from_uci(example[1])
+        carriers.add(promotion.from_square)
+        targets.add(promotion.to_square)
+    for carrier in carriers:
+        for target in targets:
+            if _slides(board.piece_type_at(carrier), carrier, target):
+                between.update(chess.SquareSet.between(carrier, target))
+    between -= targets | carriers
+    return _Danger(frozenset(units), frozenset(carriers), frozenset(targets), frozenset(between))
+
+
+def _slides(kind: int | None, start: int, target: int) -> bool:
+    straight = chess.square_file(start) == chess.square_file(target) or (
+        chess.square_rank(start) == chess.square_rank(target)
+    )
+    kinds = (chess.ROOK, chess.QUEEN) if straight else (chess.BISHOP, chess.QUEEN)
+    return kind in kinds
+
+
+def _adds_guard(board: chess.Board, after: chess.Board, move: chess.Move, target: int) -> bool:
+    if target in (move.to_square, move.from_square):
+        return False
+    before = set(board.attackers(board.turn, target)) - {move.from_square}
+    now = set(after.attackers(board.turn, target))
+    if move.from_square in board.attackers(board.turn, target):
+        now.discard(move.to_square)
+    return bool(now - before)
+
+
+def _kind(board: chess.Board, move: chess.Move, danger: _Danger, owed: int) -> str | None:
+    capture = board.is_capture(move)
+    if capture and (owed > 0 or _taken_on(board, move) in danger.carriers):
+        return "capture"
+    if move.from_square in danger.units:
+        return "move"
+    if not capture and move.to_square in danger.between:
+        return "block"
+    after = board.copy(stack=False)
+    after.push(move)
+    if any(_adds_guard(board, after, move, target) for target in danger.targets):
+        return "guard"
+    return "check" if after.is_check() else None
+
+
+def _taken_on(board: chess.Board, move: chess.Move) -> int:
+    if board.is_en_passant(move):
+        return chess.square(chess.square_file(move.to_square), chess.square_rank(move.from_square))
+    return move.to_square
+
+
+def loss(move: MoveVerdict) -> int:
+    """What a move loses, in centipawns; a mate suffered is beyond any material."""
+    net = move["net"]
+    if isinstance(net, int):
+        return -net
+    return _MATE if net == "mated" else -_MATE
+
+
+def underpromotes(move: MoveVerdict) -> bool:
+    """Whether a move promotes to less than a queen."""
+    return move["uci"][4:] in ("n", "b", "r")
+
+
+def _most(survey: Survey) -> int:
+    """The most that a natural try loses, captures apart: little more than is in danger anyway."""
+    danger = (survey["danger"] or ["mate"])[-1]
+    return danger + GIVEN_AWAY if isinstance(danger, int) else _MATE
+
+
+def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
+    """The moves that fall, parted into natural tries and the rest, underpromotions included.
+
+    Tries come in the order of `KINDS`, the smallest loss first within a kind.
+    """
+    board = chess.Board(survey["fen"])
+    danger, most = _danger(survey, board), _most(survey)
+    tries, rest = [], []
+    for verdict in survey["moves"]:
+        if verdict["holds"]:
+            continue
+        kind = _kind(board, chess.Move.from_uci(verdict["uci"]), danger, survey["owed"])
+        if kind and not underpromotes(verdict) and (kind == "capture" or loss(verdict) <= most):
+            tries.append(Try(kind, verdict))
+        else:
+            rest.append(verdict)
+    tries.sort(key=lambda one: (KINDS.index(one.kind), loss(one.move), one.move["san"]))
+    rest.sort(key=lambda verdict: (loss(verdict), verdict["san"]))
+    return tries, rest

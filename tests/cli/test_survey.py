@@ -1,0 +1,104 @@
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+START = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1"
+PIN = "1.d4 d5 2.Nf3 e6 3.Bg5"
+
+
+def run(*words: str, given: bytes = b"") -> subprocess.CompletedProcess[bytes]:
+    program = str(Path(sys.executable).with_name("fastness"))
+    return subprocess.run([program, "survey", *words], input=given, capture_output=True, timeout=60)
+
+
+def test_a_page_is_printed() -> None:
+    done = run(START, "--moves", PIN)
+    text = done.stdout.decode()
+    assert done.returncode == 0, done.stderr
+    assert text.startswith("Black to move (move 3)\n")
+    assert "The queen on d8 is not safe" in text
+    assert "3...Qxg5 4.Nxg5" in text
+    assert "middle of a trade" not in text
+
+
+def test_a_fen_needs_no_quotes() -> None:
+    loose = run(*START.split(), "--json", "--reach", "1")
+    quoted = run(START, "--json", "--reach", "1")
+    assert loose.returncode == 0, loose.stderr
+    assert loose.stdout == quoted.stdout
+    assert json.loads(loose.stdout)["reach"] == 1
+
+
+def test_lines_are_answered_in_order_and_bad_ones_said() -> None:
+    lines = [
+        START.encode(),
+        b"",
+        b"junk",
+        b"8/8/8/3Kp3/4Pk2/8/8/8 w - - bm Kd6;",
+        b"\xff\x00 binary",
+        b"8/8/8/8/8/8/8/K7 w - - 0 1",
+        b"4k3/8/8/8/8/8/8/4K2R w K - 0 1",
+    ]
+    done = run("-", "--json", "--reach", "1", given=b"\n".join(lines))
+    answers = [json.loads(line) for line in done.stdout.splitlines()]
+    assert done.returncode == 2
+    assert [one.get("line") for one in answers] == [None, 3, None, 5, 6, None]
+    assert [one["fen"][:3] for one in answers if "fen" in one] == ["rnb", "8/8", "4k3"]
+    for one in answers:
+        if "line" in one:
+            assert set(one["error"]) == {"code", "message"}
+    assert done.stderr == b""
+
+
+def test_pages_of_many_positions_are_parted_by_a_rule() -> None:
+    done = run("-", "--reach", "1", given=f"{START}\njunk\n{START}\n".encode())
+    text = done.stdout.decode()
+    assert done.returncode == 2
+    assert text.count("=" * 88) == 1
+    assert text.startswith("Line 1\n")
+    assert "\nLine 3\n" in text
+    assert b"line 2" in done.stderr
+
+
+def test_no_line_gives_no_answer() -> None:
+    done = run("-", "--json")
+    assert (done.returncode, done.stdout, done.stderr) == (0, b"", b"")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ([], "No position given"),
+        (["junk"], "fields of a FEN"),
+        ([START, "--reach", "6"], "--reach"),
+        ([START, "--reach", "0"], "--reach"),
+        ([START, "--values", "guess"], "--values"),
+        ([START, "--moves", "1.e4 e5 2.Nf6"], 'Move 3 of the list, "Nf6"'),
+        ([START, "--deep"], "--deep"),
+        (["-", "--moves", "e4"], "--moves goes with one position"),
+        (["8/8/8/8/8/8/8/K7 w - - 0 1"], "king"),
+        (["8/8/8/8/8/8/8/K7 w - - 0 1", "--moves", "Kb1"], "king"),
+    ],
+)
+def test_bad_use_is_told_without_a_traceback(words: list[str], told: str) -> None:
+    done = run(*words)
+    assert done.returncode == 2
+    assert told in done.stderr.decode()
+    assert b"Traceback" not in done.stderr
+    assert done.stdout == b""
+
+
+def test_a_reader_who_leaves_is_no_error() -> None:
+    program = str(Path(sys.executable).with_name("fastness"))
+    lines = f"{START}\n" * 300
+    done = subprocess.run(
+        ["bash", "-c", f"'{program}' survey - --reach 1 --json | head -1"],
+        input=lines.encode(),
+        capture_output=True,
+        timeout=60,
+    )
+    assert len(done.stdout.splitlines()) == 1
+    assert b"Traceback" not in done.stderr
