@@ -3,7 +3,7 @@
 use shakmaty::{Role, Square};
 
 use crate::count;
-use crate::line::Replay;
+use crate::replay::Replay;
 use crate::search::SearchBoard;
 use crate::threat::THRESHOLD;
 use crate::values::Values;

@@ -3,7 +3,9 @@
 use shakmaty::{Bitboard, Color, Role, Square, attacks};
 
 use crate::count;
-use crate::line::{Replay, Step};
+use crate::line::Step;
+use crate::pins::{Pin, pins, sliders};
+use crate::replay::Replay;
 use crate::search::{Move, Search, SearchBoard};
 use crate::status::all_charged;
 use crate::threat::{Attack, THRESHOLD, Threat};
@@ -285,44 +287,6 @@ fn pins_a_carrier(
     pins(after, us).into_iter().any(|pin| {
         carriers.contains(pin.pinned) && worth(&pin, after) && !before.contains(&pin.pinned)
     })
-}
-
-/// A slider, the one unit before it, and the unit of the same side behind that.
-struct Pin {
-    slider: Square,
-    pinned: Square,
-    to: Square,
-}
-
-fn sliders(board: &SearchBoard) -> Bitboard {
-    board.of_role(Role::Bishop) | board.of_role(Role::Rook) | board.of_role(Role::Queen)
-}
-
-/// Every line on which a slider of `by` bears on a unit of the other side with another behind.
-fn pins(board: &SearchBoard, by: Color) -> Vec<Pin> {
-    let occupied = board.occupied();
-    let theirs = board.side(!by);
-    let mut found = Vec::new();
-    for slider in board.side(by) & sliders(board) {
-        let Some(role) = board.role_at(slider) else {
-            continue;
-        };
-        let bears = |occupied| match role {
-            Role::Bishop => attacks::bishop_attacks(slider, occupied),
-            Role::Rook => attacks::rook_attacks(slider, occupied),
-            _ => attacks::queen_attacks(slider, occupied),
-        };
-        let near = bears(occupied);
-        for pinned in near & theirs {
-            let beyond = bears(occupied.without(pinned)) & !near & theirs;
-            for to in beyond {
-                if attacks::aligned(slider, pinned, to) {
-                    found.push(Pin { slider, pinned, to });
-                }
-            }
-        }
-    }
-    found
 }
 
 /// Whether a charged unit is taken after all in a line that begins with the remedy, and

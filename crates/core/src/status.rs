@@ -3,8 +3,9 @@
 use shakmaty::{Bitboard, Color, Role, Square};
 
 use crate::count;
-use crate::line::{Charge, Replay, Step};
+use crate::line::Step;
 use crate::mechanism;
+use crate::replay::{Charge, Replay};
 use crate::search::{Search, SearchBoard};
 use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
 

@@ -2,8 +2,9 @@
 
 use shakmaty::{Bitboard, Square};
 
-use crate::line::{Left, Point, Replay, Step};
+use crate::line::{Left, Point, Step};
 use crate::remedy::{self, Answered, Way, Ways};
+use crate::replay::Replay;
 use crate::search::{Move, Search, is_mate, later_by_one_ply};
 use crate::status::all_charged;
 use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
@@ -77,6 +78,24 @@ impl Search {
         moves
             .into_iter()
             .map(|m| self.verdict(question, m))
+            .collect()
+    }
+
+    /// Whether each legal move holds to a reach, and nothing more.
+    pub fn holds(&mut self, standpoint: &Standpoint, reach: u32) -> Vec<(Move, bool)> {
+        self.begin(standpoint.base);
+        standpoint
+            .board
+            .legal_moves()
+            .into_iter()
+            .map(|m| {
+                let child = standpoint.board.after(m, self.values());
+                // Each reach leaves the table with good first tries for the next.
+                let falls = (1..=reach)
+                    .map(|reach| self.reaches(&child, 2 * reach - 1, THRESHOLD))
+                    .last();
+                (m, falls != Some(true))
+            })
             .collect()
     }
 

@@ -106,16 +106,44 @@ pub(crate) fn look(
 
 /// Nodes and seconds of a survey of each position, one after another.
 pub(crate) fn measure(fens: &[String], options: &Options) -> Result<Vec<(u64, f64)>, RulesError> {
+    measured(fens, options, |search, standpoint| {
+        search.survey(standpoint, options.reach, false);
+    })
+}
+
+/// Nodes and seconds of the bare verdicts on every legal move of each position.
+pub(crate) fn measure_holds(
+    fens: &[String],
+    options: &Options,
+) -> Result<Vec<(u64, f64)>, RulesError> {
+    measured(fens, options, |search, standpoint| {
+        search.holds(standpoint, options.reach);
+    })
+}
+
+fn measured(
+    fens: &[String],
+    options: &Options,
+    work: impl Fn(&mut Search, &Standpoint),
+) -> Result<Vec<(u64, f64)>, RulesError> {
     with_search(options, |search| {
         fens.iter()
             .map(|fen| {
                 let board = SearchBoard::new(&rules::position(fen)?, &options.table);
                 let (nodes, start) = (search.nodes(), Instant::now());
-                search.survey(&Standpoint::bare(board), options.reach, false);
+                work(search, &Standpoint::bare(board));
                 Ok((search.nodes() - nodes, start.elapsed().as_secs_f64()))
             })
             .collect()
     })
+}
+
+/// Moves a second that the rules library generates and counts, the machine's own measure: the
+/// start position to `plies`, moves of the last ply counted without playing them.
+pub(crate) fn moves_a_second(plies: u32) -> f64 {
+    let start = Instant::now();
+    let moves = shakmaty::perft(&shakmaty::Chess::default(), plies);
+    moves as f64 / start.elapsed().as_secs_f64()
 }
 
 /// The exchange count of every legal capture.

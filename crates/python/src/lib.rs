@@ -97,6 +97,25 @@ mod _native {
             .map_err(raised)
     }
 
+    /// Positions visited and seconds taken by the bare verdicts on every move of each position.
+    #[pyfunction]
+    fn measure_holds(
+        py: Python<'_>,
+        fens: Vec<String>,
+        reach: u32,
+        values: &str,
+    ) -> PyResult<Vec<(u64, f64)>> {
+        let options = options(reach, false, values)?;
+        py.detach(|| answers::measure_holds(&fens, &options))
+            .map_err(raised)
+    }
+
+    /// Moves a second that this machine generates and counts from the start to `plies`.
+    #[pyfunction]
+    fn moves_a_second(py: Python<'_>, plies: u32) -> f64 {
+        py.detach(|| answers::moves_a_second(plies))
+    }
+
     /// Every legal move's exchange count in centipawns, by UCI text: only captures have one.
     #[pyfunction]
     fn exchange_counts(fen: &str, values: &str) -> PyResult<Vec<(String, i32)>> {

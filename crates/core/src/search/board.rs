@@ -12,6 +12,28 @@ use shakmaty::{
 use super::moves::Move;
 use crate::values::Values;
 
+/// Where a rook on each square would go on an empty board.
+pub(super) static STRAIGHTS: [Bitboard; 64] = {
+    let mut lines = [Bitboard::EMPTY; 64];
+    let mut square = 0;
+    while square < 64 {
+        lines[square] = attacks::rook_attacks(Square::new(square as u32), Bitboard::EMPTY);
+        square += 1;
+    }
+    lines
+};
+
+/// Where a bishop on each square would go on an empty board.
+pub(super) static DIAGONALS: [Bitboard; 64] = {
+    let mut lines = [Bitboard::EMPTY; 64];
+    let mut square = 0;
+    while square < 64 {
+        lines[square] = attacks::bishop_attacks(Square::new(square as u32), Bitboard::EMPTY);
+        square += 1;
+    }
+    lines
+};
+
 /// A position as the search sees it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SearchBoard {
@@ -171,12 +193,20 @@ impl SearchBoard {
     #[inline]
     #[must_use]
     pub fn attackers(&self, square: Square, by: Color, occupied: Bitboard) -> Bitboard {
-        self.side(by)
-            & ((attacks::pawn_attacks(!by, square) & self.of_role(Role::Pawn))
-                | (attacks::knight_attacks(square) & self.of_role(Role::Knight))
-                | (attacks::king_attacks(square) & self.of_role(Role::King))
-                | (attacks::bishop_attacks(square, occupied) & self.diagonal_sliders())
-                | (attacks::rook_attacks(square, occupied) & self.straight_sliders()))
+        let units = self.side(by);
+        let mut found = (attacks::pawn_attacks(!by, square) & self.of_role(Role::Pawn))
+            | (attacks::knight_attacks(square) & self.of_role(Role::Knight))
+            | (attacks::king_attacks(square) & self.of_role(Role::King));
+        // The lines of an empty board are cheaper to look up, and often settle it.
+        let diagonal = units & self.diagonal_sliders();
+        if (DIAGONALS[square as usize] & diagonal).any() {
+            found |= attacks::bishop_attacks(square, occupied) & diagonal;
+        }
+        let straight = units & self.straight_sliders();
+        if (STRAIGHTS[square as usize] & straight).any() {
+            found |= attacks::rook_attacks(square, occupied) & straight;
+        }
+        found & units
     }
 
     /// Whether the side to move is in check.
@@ -192,8 +222,8 @@ impl SearchBoard {
     pub(crate) fn blockers(&self, target: Square, by: Color, blocker_side: Color) -> Bitboard {
         let occupied = self.occupied();
         let snipers = self.side(by)
-            & ((attacks::rook_attacks(target, Bitboard::EMPTY) & self.straight_sliders())
-                | (attacks::bishop_attacks(target, Bitboard::EMPTY) & self.diagonal_sliders()));
+            & ((STRAIGHTS[target as usize] & self.straight_sliders())
+                | (DIAGONALS[target as usize] & self.diagonal_sliders()));
         let mut blockers = Bitboard::EMPTY;
         for sniper in snipers {
             let between = attacks::between(target, sniper) & occupied;

@@ -1,11 +1,12 @@
 //! Full-width search: every legal move at every ply.
 
-use super::{
-    INFINITE, MATE, MATE_RANGE, Path, Search, SearchBoard,
-    moves::{Bounds, Checks, Move, MoveList, Promotions, VICTIMS},
-    table::{Found, Known},
-};
-use shakmaty::Role;
+use arrayvec::ArrayVec;
+
+use super::checks::Checks;
+use super::generation::{Bounds, Promotions};
+use super::moves::{Move, MoveList};
+use super::table::{Found, Known};
+use super::{INFINITE, MATE, MATE_RANGE, Path, Search, SearchBoard};
 
 impl Search {
     /// The value of `board` with `plies` left in the view of the side to move: exact inside the
@@ -95,11 +96,7 @@ impl Search {
         {
             return best;
         }
-        let bounds = if path.in_check {
-            Bounds::of(board)
-        } else {
-            Bounds::unchecked(board)
-        };
+        let bounds = Bounds::of(board, path.in_check);
         let mut list = MoveList::new();
         board.forcing_moves(&bounds, Promotions::Every, &mut list);
         for &m in &list {
@@ -110,7 +107,7 @@ impl Search {
         list.clear();
         board.quiet_moves(&bounds, &mut list);
         let killers = self.killers[plies as usize & 15];
-        let mut scores: Vec<u32> = list
+        let mut scores: ArrayVec<u32, 256> = list
             .iter()
             .map(|m| {
                 if killers.contains(&Some(*m)) {
@@ -135,7 +132,7 @@ impl Search {
         best
     }
 
-    fn remember(&mut self, board: &SearchBoard, m: Move, plies: u32) {
+    pub(super) fn remember(&mut self, board: &SearchBoard, m: Move, plies: u32) {
         let killers = &mut self.killers[plies as usize & 15];
         if killers[0] != Some(m) {
             killers[1] = killers[0];
@@ -143,142 +140,11 @@ impl Search {
         }
         self.history[history_row(board, m)][m.to() as usize] += plies * plies;
     }
-
-    /// The last ply of the reach. The other side may stand on the balance afterwards, so a quiet
-    /// move without check gains nothing and a capture without check no more than it takes.
-    fn last_ply(&mut self, board: &SearchBoard, alpha: i32, beta: i32, path: Path) -> i32 {
-        self.nodes += 1;
-        let standing = self.standing(board);
-        let bounds = if path.in_check {
-            Bounds::of(board)
-        } else {
-            Bounds::unchecked(board)
-        };
-        let mut tries = LastPly {
-            board,
-            checks: Checks::of(board),
-            standing,
-            alpha,
-            beta,
-            ply: path.ply,
-            best: -INFINITE,
-        };
-        let mut list = MoveList::new();
-        let mut left_out = false;
-        let promotion_gain = self.promotion_gain(board);
-        let mut takers = None;
-        for victim in VICTIMS {
-            let victims = board.units(!board.turn(), victim);
-            let ceiling = standing + self.values.of(victim) + promotion_gain;
-            // A queen checks through the square her pawn has left, so a promotion may check.
-            let may_check = promotion_gain > 0 || tries.checks.possible_on(victims);
-            if ceiling <= tries.alpha && !may_check {
-                if victims.any() {
-                    left_out = true;
-                    tries.best = tries.best.max(ceiling);
-                }
-                continue;
-            }
-            let takers =
-                takers.get_or_insert_with(|| board.takers(board.side(!board.turn()), &bounds));
-            list.clear();
-            board.captures_of(victim, takers, Promotions::Every, &mut list);
-            if tries.any_settles(self, &list) {
-                return tries.best;
-            }
-        }
-        list.clear();
-        board.en_passant_captures(&bounds, &mut list);
-        board.promotion_pushes(&bounds, Promotions::Every, &mut list);
-        if tries.any_settles(self, &list) {
-            return tries.best;
-        }
-        list.clear();
-        if standing > tries.alpha {
-            board.quiet_moves(&bounds, &mut list);
-        } else {
-            board.quiet_checks(&bounds, &tries.checks, &mut list);
-            left_out = true;
-        }
-        if tries.any_settles(self, &list) {
-            return tries.best;
-        }
-        let found_none = tries.best == -INFINITE;
-        if (found_none || left_out) && !board.can_move(&bounds) {
-            return no_moves(path);
-        }
-        if standing <= tries.alpha {
-            tries.best = tries.best.max(standing);
-        }
-        tries.best
-    }
-
-    /// What a promotion could add to a capture, in centipawns; 0 without a pawn about to promote.
-    #[inline]
-    pub(super) fn promotion_gain(&self, board: &SearchBoard) -> i32 {
-        let us = board.turn();
-        let seventh = shakmaty::Bitboard::from_rank(us.relative_rank(shakmaty::Rank::Seventh));
-        if (board.units(us, Role::Pawn) & seventh).any() {
-            self.values.of(Role::Queen) - self.values.of(Role::Pawn)
-        } else {
-            0
-        }
-    }
-
-    /// What a move itself takes and promotes, in centipawns.
-    #[inline]
-    #[must_use]
-    pub fn gain(&self, m: Move) -> i32 {
-        let taken = m.capture().map_or(0, |role| self.values.of(role));
-        let promoted = m
-            .promotion()
-            .map_or(0, |role| self.values.of(role) - self.values.of(Role::Pawn));
-        taken + promoted
-    }
-}
-
-/// The tries of one last ply.
-struct LastPly<'a> {
-    board: &'a SearchBoard,
-    checks: Checks,
-    standing: i32,
-    alpha: i32,
-    beta: i32,
-    ply: i32,
-    best: i32,
-}
-
-impl LastPly<'_> {
-    #[inline]
-    fn any_settles(&mut self, search: &mut Search, list: &MoveList) -> bool {
-        for &m in list {
-            let in_check = self.checks.given_by(m, self.board);
-            if !in_check {
-                let ceiling = self.standing + search.gain(m);
-                if ceiling <= self.alpha {
-                    self.best = self.best.max(ceiling);
-                    continue;
-                }
-            }
-            let child = self.board.after(m, &search.values);
-            let below = Path {
-                ply: self.ply + 1,
-                in_check,
-            };
-            let value = -search.quiescence(&child, 0, -self.beta, -self.alpha, below);
-            self.best = self.best.max(value);
-            self.alpha = self.alpha.max(value);
-            if value >= self.beta {
-                return true;
-            }
-        }
-        false
-    }
 }
 
 /// The value of having no legal move: mated, or stalemate at the base.
 #[inline]
-fn no_moves(path: Path) -> i32 {
+pub(super) fn no_moves(path: Path) -> i32 {
     if path.in_check { path.ply - MATE } else { 0 }
 }
 

@@ -5,15 +5,19 @@
 //! irrelevant, so the plain reference (`crates/reference`) gives the same numbers.
 
 mod board;
+mod checks;
 mod full_width;
+mod generation;
+mod last_ply;
 mod moves;
 mod quiescence;
+mod quiet_moves;
 mod table;
 
 use shakmaty::{Color, Position as _};
 
 pub use board::SearchBoard;
-pub use moves::{Bounds, Checks, Move, MoveList};
+pub use moves::{Move, MoveList};
 pub use quiescence::EVASION_PLIES;
 use table::Table;
 

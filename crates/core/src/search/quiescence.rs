@@ -1,10 +1,11 @@
 //! Quiescence: captures, queenings and check evasions until the position is quiet.
 
-use super::{
-    MATE, Path, Search, SearchBoard,
-    moves::{Bounds, Checks, Move, MoveList, Promotions, VICTIMS},
-};
-use shakmaty::Role;
+use shakmaty::{Bitboard, Role};
+
+use super::checks::Checks;
+use super::generation::{Bounds, Promotions, Takers, VICTIMS};
+use super::moves::{Move, MoveList};
+use super::{MATE, Path, Search, SearchBoard};
 
 /// From this many quiescence plies on, a side in check is treated as not in check.
 pub const EVASION_PLIES: u32 = 6;
@@ -51,7 +52,7 @@ impl Search {
         (alpha, beta): (i32, i32),
         path: Path,
     ) -> i32 {
-        let bounds = Bounds::of(board);
+        let bounds = Bounds::of(board, true);
         let mut tries = Quiescence {
             board,
             checks: None,
@@ -73,6 +74,8 @@ impl Search {
         let quiet_may_gain = tries.standing > tries.alpha;
         if quiet_may_gain {
             board.quiet_moves(&bounds, &mut list);
+            // The king's own steps come last, and lose less than what is put in between.
+            list.reverse();
         } else if played + 1 < EVASION_PLIES {
             board.quiet_checks(&bounds, &tries.checks(), &mut list);
         }
@@ -90,50 +93,47 @@ impl Search {
 
     fn take(&mut self, quiet: &mut Quiescence, in_check: bool) {
         let board = quiet.board;
-        let mut bounds = None;
-        let mut takers = None;
-        let mut list = MoveList::new();
         let promotion_gain = self.promotion_gain(board);
         let checks_matter = quiet.played + 1 < EVASION_PLIES;
+        let mut targets = Bitboard::EMPTY;
         for victim in VICTIMS {
             let victims = board.units(!board.turn(), victim);
             if victims.is_empty() {
                 continue;
             }
             let ceiling = quiet.standing + self.values.of(victim) + promotion_gain;
-            if ceiling <= quiet.alpha {
-                // A queen checks through the square her pawn has left.
-                let may_check =
-                    checks_matter && (promotion_gain > 0 || quiet.checks().possible_on(victims));
-                if !may_check {
-                    quiet.best = quiet.best.max(ceiling);
-                    continue;
+            // A queen checks through the square her pawn has left.
+            let may_gain = ceiling > quiet.alpha
+                || (checks_matter && (promotion_gain > 0 || quiet.checks().possible_on(victims)));
+            if may_gain {
+                targets |= victims;
+            } else {
+                quiet.best = quiet.best.max(ceiling);
+            }
+        }
+        let odd = promotion_gain > 0 || board.en_passant().is_some();
+        if targets.is_empty() && !odd {
+            return;
+        }
+        let bounds = Bounds::of(board, in_check);
+        let mut list = MoveList::new();
+        if targets.any() {
+            let mut takers = Takers::default();
+            board.takers(targets, &bounds, &mut takers);
+            for victim in VICTIMS {
+                list.clear();
+                board.captures_of(victim, &takers, Promotions::QueenOnly, &mut list);
+                if quiet.any_settles(self, &list) {
+                    return;
                 }
             }
-            let bounds = bounds.get_or_insert_with(|| bounds_of(board, in_check));
-            let takers =
-                takers.get_or_insert_with(|| board.takers(board.side(!board.turn()), bounds));
-            list.clear();
-            board.captures_of(victim, takers, Promotions::QueenOnly, &mut list);
-            if quiet.any_settles(self, &list) {
-                return;
-            }
         }
-        if promotion_gain > 0 || board.en_passant().is_some() {
-            let bounds = bounds.get_or_insert_with(|| bounds_of(board, in_check));
+        if odd {
             list.clear();
-            board.en_passant_captures(bounds, &mut list);
-            board.promotion_pushes(bounds, Promotions::QueenOnly, &mut list);
+            board.en_passant_captures(&bounds, &mut list);
+            board.promotion_pushes(&bounds, Promotions::QueenOnly, &mut list);
             quiet.any_settles(self, &list);
         }
-    }
-}
-
-fn bounds_of(board: &SearchBoard, in_check: bool) -> Bounds {
-    if in_check {
-        Bounds::of(board)
-    } else {
-        Bounds::unchecked(board)
     }
 }
 

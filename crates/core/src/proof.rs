@@ -1,0 +1,146 @@
+//! The lines that prove a threat, and those that answer it.
+
+use crate::line::{Left, Point, Step};
+use crate::replay::Replay;
+use crate::search::{Move, Search, later_by_one_ply};
+use crate::threat::{Attack, ProofLine, THRESHOLD};
+
+impl Search {
+    /// A line for each of the defender's best replies to the first move of a threat. At reach 2
+    /// a quiet first move is answered by a pass as well, which charges only what is taken next.
+    pub(crate) fn proof_lines(
+        &mut self,
+        attack: &Attack,
+        first: Move,
+        reach: u32,
+        wins: i32,
+    ) -> Vec<ProofLine> {
+        let point = attack.point(reach).after(first, self);
+        let value = later_by_one_ply(wins);
+        let mut opening = attack.opening();
+        opening.push(Step::Move(first));
+        if self.stands(&point, value) {
+            return vec![self.proof_line(attack, opening)];
+        }
+        let mut lines = Vec::new();
+        for reply in self.preferred(&point, attack.attacker()) {
+            if self.shows(&point, reply, value) {
+                let next = point.after(reply, self);
+                let rest = self.play_out(next, later_by_one_ply(value), attack.attacker());
+                let mut steps = opening.clone();
+                steps.push(Step::Move(reply));
+                steps.extend(rest.into_iter().map(Step::Move));
+                lines.push(self.proof_line(attack, steps));
+            }
+        }
+        if lines.is_empty() {
+            // Mated or stalemated where it stands.
+            lines.push(self.proof_line(attack, opening.clone()));
+        }
+        if reach == 2 && first.is_quiet() && !point.board.in_check() {
+            lines.extend(self.line_after_pass(attack, &point, opening));
+        }
+        lines
+    }
+
+    fn line_after_pass(
+        &mut self,
+        attack: &Attack,
+        point: &Point,
+        opening: Vec<Step>,
+    ) -> Option<ProofLine> {
+        let next = Point {
+            board: point.board.passed(),
+            left: point.left.next(),
+            last_capture: None,
+        };
+        let Left::Plies(plies) = next.left else {
+            return None;
+        };
+        let value = self.value(&next.board, plies, 0);
+        let rest = self.play_out(next, value, attack.attacker());
+        let taken_on = rest.first().filter(|m| m.capture().is_some())?.to();
+        let mut steps = opening;
+        steps.push(Step::Pass);
+        steps.extend(rest.into_iter().map(Step::Move));
+        let mut line = self.proof_line(attack, steps);
+        line.charges.retain(|charge| charge.taken_on == taken_on);
+        (!line.charges.is_empty()).then_some(line)
+    }
+
+    fn proof_line(&self, attack: &Attack, steps: Vec<Step>) -> ProofLine {
+        let charges = Replay::of(&attack.start(), &steps, attack.attacker(), self)
+            .charges(attack.attacker(), THRESHOLD);
+        ProofLine { steps, charges }
+    }
+
+    /// The line of a first move at the full reach, with at least one reply where there is one.
+    pub fn full_line(&mut self, attack: &Attack, first: Move, wins: i32) -> Vec<Step> {
+        let point = attack.point(attack.reach).after(first, self);
+        let value = later_by_one_ply(wins);
+        let mut steps = attack.opening();
+        steps.push(Step::Move(first));
+        let preferred = self.preferred(&point, attack.attacker());
+        let Some(reply) = preferred
+            .into_iter()
+            .find(|&m| self.shows(&point, m, value))
+        else {
+            return steps;
+        };
+        steps.push(Step::Move(reply));
+        let next = point.after(reply, self);
+        let rest = self.play_out(next, later_by_one_ply(value), attack.attacker());
+        steps.extend(rest.into_iter().map(Step::Move));
+        steps
+    }
+
+    /// How what a threat takes is won back: one of its own lines, played on to the full reach
+    /// where that gives the attacker less than the threshold; else the line at the full reach.
+    pub(crate) fn winning_back(
+        &mut self,
+        attack: &Attack,
+        first: Move,
+        wins_in_full: i32,
+        lines: &[ProofLine],
+    ) -> Vec<Step> {
+        for line in lines {
+            if line.steps.contains(&Step::Pass) && line.steps.last() == Some(&Step::Pass) {
+                continue;
+            }
+            if let Some(steps) = self.played_on(attack, &line.steps) {
+                return steps;
+            }
+        }
+        self.full_line(attack, first, wins_in_full)
+    }
+
+    fn played_on(&mut self, attack: &Attack, steps: &[Step]) -> Option<Vec<Step>> {
+        let mut point = attack.point(attack.reach);
+        for step in steps.iter().skip(usize::from(attack.after_pass)) {
+            match step {
+                Step::Pass => return None,
+                Step::Move(m) => point = point.after(*m, self),
+            }
+        }
+        let Left::Plies(plies) = point.left else {
+            return None;
+        };
+        let value = self.value(&point.board, plies, 0);
+        let for_attacker = if point.board.turn() == attack.attacker() {
+            value
+        } else {
+            -value
+        };
+        if for_attacker >= THRESHOLD {
+            return None;
+        }
+        let rest = self.play_out(point, value, attack.attacker());
+        Some(
+            steps
+                .iter()
+                .copied()
+                .chain(rest.into_iter().map(Step::Move))
+                .collect(),
+        )
+    }
+}
