@@ -94,17 +94,31 @@ pub fn exchange(board: &SearchBoard, capture: Move, values: &Values) -> i32 {
         .unwrap_or(0)
 }
 
-/// The best that `board`'s side to move gains by captures on a square, and the first of them;
-/// nothing where no legal capture there gains.
+/// The best that `board`'s side to move gains by captures on a square, and the first of them:
+/// by the least valuable unit, then by where it stands seen from that side. Nothing where no
+/// legal capture there gains.
 #[must_use]
 pub fn best_exchange(board: &SearchBoard, square: Square, values: &Values) -> Option<(i32, Move)> {
+    let stands = |m: Move| match board.turn() {
+        Color::White => m.from(),
+        Color::Black => m.from().flip_vertical(),
+    };
+    exchanges(board, square, values)
+        .max_by_key(|&(gain, m)| (gain, std::cmp::Reverse((m.role(), stands(m)))))
+        .filter(|&(gain, _)| gain > 0)
+}
+
+/// Every legal capture on a square with what it gains, in centipawns.
+pub fn exchanges(
+    board: &SearchBoard,
+    square: Square,
+    values: &Values,
+) -> impl Iterator<Item = (i32, Move)> {
     board
         .legal_moves()
         .into_iter()
-        .filter(|m| m.capture().is_some() && m.capture_square() == square)
-        .map(|m| (exchange(board, m, values), m))
-        .max_by_key(|&(gain, m)| (gain, std::cmp::Reverse((m.role(), m))))
-        .filter(|&(gain, _)| gain > 0)
+        .filter(move |m| m.capture().is_some() && m.capture_square() == square)
+        .map(move |m| (exchange(board, m, values), m))
 }
 
 /// How many units of `side` and of the other side bear on a square, x-rays included, pinned

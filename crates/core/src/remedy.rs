@@ -259,8 +259,8 @@ fn attacks_in_turn(
             & !board.attackers(square, us, board.occupied());
         fresh.any()
             && values.of(role) >= at_stake
-            && count::best_exchange(&next, square, values)
-                .is_some_and(|(gain, m)| gain >= THRESHOLD && fresh.contains(m.from()))
+            && count::exchanges(&next, square, values)
+                .any(|(gain, m)| gain >= THRESHOLD && fresh.contains(m.from()))
     })
 }
 

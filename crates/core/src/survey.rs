@@ -37,7 +37,7 @@ impl Search {
         let board = standpoint.board;
         let in_check = board.in_check();
         let bare = board.balance(Color::White);
-        self.begin(bare);
+        self.begin(bare, reach + u32::from(firm));
         let defence = Attack {
             board: board.passed(),
             after_pass: true,

@@ -8,6 +8,9 @@ use super::moves::{Move, MoveList};
 use super::table::{Found, Known};
 use super::{INFINITE, MATE, MATE_RANGE, Path, Search, SearchBoard};
 
+/// So many quiet moves are tried in the order of their history; the rest as they come.
+const ORDERED: usize = 6;
+
 impl Search {
     /// The value of `board` with `plies` left in the view of the side to move: exact inside the
     /// window, otherwise a bound on its own side of the window.
@@ -118,11 +121,13 @@ impl Search {
             })
             .collect();
         for i in 0..list.len() {
-            let next = (i..list.len())
-                .max_by_key(|&j| (scores[j], std::cmp::Reverse(j)))
-                .unwrap_or(i);
-            list.swap(i, next);
-            scores.swap(i, next);
+            if i < ORDERED {
+                let next = (i..list.len())
+                    .max_by_key(|&j| (scores[j], std::cmp::Reverse(j)))
+                    .unwrap_or(i);
+                list.swap(i, next);
+                scores.swap(i, next);
+            }
             let m = list[i];
             if Some(m) != first && try_move(self, m) {
                 self.remember(board, m, plies);

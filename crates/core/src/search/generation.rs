@@ -3,7 +3,7 @@
 use std::cell::OnceCell;
 
 use arrayvec::ArrayVec;
-use shakmaty::{Bitboard, Color, Rank, Role, Square, attacks};
+use shakmaty::{Bitboard, Color, File, Rank, Role, Square, attacks};
 
 use super::board::{DIAGONALS, STRAIGHTS, SearchBoard};
 use super::moves::{Move, MoveList};
@@ -119,7 +119,11 @@ impl SearchBoard {
         let open = targets & bounds.landing();
         if open.any() {
             for role in &Role::ALL[..5] {
-                for from in self.units(us, *role) {
+                let units = match role {
+                    Role::Pawn => self.units(us, Role::Pawn) & pawns_onto(us, open),
+                    role => self.units(us, *role),
+                };
+                for from in units {
                     let bears = match role {
                         Role::Pawn => attacks::pawn_attacks(us, from),
                         role if (lines_of(*role, from) & open).is_empty() => continue,
@@ -244,6 +248,19 @@ impl SearchBoard {
             }
         }
         !self.legal_moves().is_empty()
+    }
+}
+
+/// Where a pawn would stand to take on one of these squares.
+#[inline]
+fn pawns_onto(us: Color, squares: Bitboard) -> Bitboard {
+    let (left, right) = (
+        squares & !Bitboard::from_file(File::A),
+        squares & !Bitboard::from_file(File::H),
+    );
+    match us {
+        Color::White => left.shift(-9) | right.shift(-7),
+        Color::Black => left.shift(7) | right.shift(9),
     }
 }
 

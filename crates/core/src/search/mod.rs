@@ -88,11 +88,13 @@ impl Search {
         self.nodes
     }
 
-    /// Begin with a new position: values are measured from `base`, centipawns in White's view.
-    pub fn begin(&mut self, base: i32) {
+    /// Begin with a new position to search to a reach: values are measured from `base`,
+    /// centipawns in White's view.
+    pub fn begin(&mut self, base: i32, reach: u32) {
         self.killers = [[None; 2]; 16];
         self.history = [[0; 64]; 16];
-        self.measure_from(base);
+        self.table.begin(reach);
+        self.base = base;
     }
 
     /// Measure from another base; what the table holds is forgotten if the base is another.
@@ -155,7 +157,7 @@ impl Search {
             return None;
         }
         let board = SearchBoard::new(position, &self.values);
-        self.begin(base_for_white(base, !position.turn()));
+        self.begin(base_for_white(base, !position.turn()), reach);
         Some(self.value(&board.passed(), 2 * reach - 1, 0))
     }
 
@@ -168,7 +170,7 @@ impl Search {
         base: i32,
     ) -> Vec<(shakmaty::Move, i32)> {
         let board = SearchBoard::new(position, &self.values);
-        self.begin(base_for_white(base, !position.turn()));
+        self.begin(base_for_white(base, !position.turn()), reach);
         board
             .legal_moves()
             .into_iter()

@@ -26,15 +26,21 @@ pub struct Known {
 pub struct Table {
     entries: Vec<Entry>,
     generation: u32,
+    mask: usize,
 }
 
-const SIZE: usize = 1 << 17;
+const SIZE: usize = 1 << 18;
+/// Short searches use a part that stays in the processor's own memory.
+const SHORT_SIZE: usize = 1 << 15;
+/// The longest reach that counts as short.
+const SHORT_REACH: u32 = 3;
 
 impl Table {
     pub fn new() -> Table {
         Table {
             entries: vec![Entry::default(); SIZE],
             generation: 1,
+            mask: SHORT_SIZE - 1,
         }
     }
 
@@ -43,14 +49,25 @@ impl Table {
         self.generation = self.generation.wrapping_add(1);
     }
 
+    /// Forget everything and make room for searches to a reach.
+    pub fn begin(&mut self, reach: u32) {
+        let size = if reach <= SHORT_REACH {
+            SHORT_SIZE
+        } else {
+            SIZE
+        };
+        self.mask = size - 1;
+        self.forget();
+    }
+
     #[inline]
-    fn slot(key: u64) -> usize {
-        key as usize & (SIZE - 1)
+    fn slot(&self, key: u64) -> usize {
+        key as usize & self.mask
     }
 
     #[inline]
     pub fn known(&self, key: u64) -> Option<Known> {
-        let entry = &self.entries[Table::slot(key)];
+        let entry = &self.entries[self.slot(key)];
         (entry.key == key && entry.generation == self.generation).then_some(Known {
             lower: entry.lower,
             upper: entry.upper,
@@ -61,7 +78,8 @@ impl Table {
     /// Keep what a search found: a lower bound, an upper bound, or both for an exact value.
     #[inline]
     pub(super) fn keep(&mut self, key: u64, found: Found, best: Option<Move>) {
-        let entry = &mut self.entries[Table::slot(key)];
+        let slot = self.slot(key);
+        let entry = &mut self.entries[slot];
         if entry.key != key || entry.generation != self.generation {
             *entry = Entry {
                 key,
