@@ -64,7 +64,7 @@ lint-rust: .venv/made
 	$(CARGO) clippy --workspace --all-targets --locked -- -D warnings
 
 bench: .venv/built
-	$(BIN)/python benches/run.py
+	$(BIN)/python -m benches.run $(BENCH_ARGS)
 
 serve:
 	@echo 'The web part is not there yet. Use the command line: .venv/bin/fastness --help' >&2

@@ -3,4 +3,41 @@
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
-./.venv/bin/fastness --version
+fastness=.venv/bin/fastness
+games=demo/millrace.pgn
+whole=.cache/millrace.txt
+shown=15
+student='Flourdust, Ivy'
+
+heading() {
+    printf '\n== %s\n\n' "$1"
+}
+
+heading 'The games of the Millrace Chess Club, student by student'
+printf 'The club and its students are invented. This takes a minute or so.\n\n'
+mkdir -p .cache
+"./$fastness" sift "$games" >"$whole"
+sed '/^Game [0-9]*: /,$d' "$whole"
+
+heading "The first places to look in one of them, game $shown, for one student"
+awk -v RS= -v ORS='\n\n' -v "title=Game $shown: " -v "student=$student" '
+    /^Game [0-9]+: / { here = index($0, title) == 1; if (here) print; next }
+    here && index($0, student " (") && count++ < 6 { print }
+' "$whole"
+printf 'All the places, in every game, are in %s.\n' "$whole"
+
+heading "One position in full: game $shown, before Black's twelfth move"
+start='rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1'
+moves='1.e4 e6 2.d4 d5 3.Nc3 Nf6 4.Bd3 dxe4 5.Bxe4 Bd6 6.Nf3 O-O 7.O-O Nbd7 8.Be3 e5'
+moves+=' 9.dxe5 Nxe4 10.Nxe4 Bxe5 11.Nxe5 Nxe5 12.f4'
+"./$fastness" survey "$start" --moves "$moves"
+
+heading 'Your own games'
+cat <<END
+Go through a PGN file of your own, for one student or for everybody:
+
+  ./$fastness sift YOUR-GAMES.pgn --player "A NAME"
+  ./$fastness sift YOUR-GAMES.pgn
+
+How to read the pages: docs/survey.md and docs/sift.md.
+END

@@ -17,6 +17,7 @@ pub mod threat;
 pub mod trade;
 pub mod values;
 pub mod verdict;
+pub mod way;
 
 pub use search::{MATE, Search, SearchBoard};
 pub use values::Values;

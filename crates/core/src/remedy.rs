@@ -10,32 +10,7 @@ use crate::search::{Move, Search, SearchBoard};
 use crate::status::all_charged;
 use crate::threat::{Attack, THRESHOLD, Threat};
 use crate::values::Values;
-
-/// How a remedy works; several may apply, the main one is the first of them in this order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Way {
-    Capture,
-    Move,
-    Block,
-    Guard,
-    Counterattack,
-    Other,
-}
-
-impl Way {
-    /// The word for it, the same in JSON and in text.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Way::Capture => "capture",
-            Way::Move => "move",
-            Way::Block => "block",
-            Way::Guard => "guard",
-            Way::Counterattack => "counterattack",
-            Way::Other => "other",
-        }
-    }
-}
+use crate::way::Way;
 
 /// A line of attack that a move closes: a slider and what it bears on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

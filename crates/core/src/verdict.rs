@@ -3,12 +3,13 @@
 use shakmaty::{Bitboard, Square};
 
 use crate::line::{Left, Point, Step};
-use crate::remedy::{self, Answered, Way, Ways};
+use crate::remedy::{self, Answered, Ways};
 use crate::replay::Replay;
 use crate::search::{Move, Search, is_mate, later_by_one_ply};
 use crate::status::all_charged;
 use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
 use crate::trade::Standpoint;
+use crate::way::Way;
 
 /// What one legal move does.
 #[derive(Debug, Clone)]

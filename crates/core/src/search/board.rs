@@ -9,30 +9,9 @@ use shakmaty::{
     zobrist::{Zobrist64, ZobristValue},
 };
 
+use super::lines::{DIAGONALS, STRAIGHTS};
 use super::moves::Move;
 use crate::values::Values;
-
-/// Where a rook on each square would go on an empty board.
-pub(super) static STRAIGHTS: [Bitboard; 64] = {
-    let mut lines = [Bitboard::EMPTY; 64];
-    let mut square = 0;
-    while square < 64 {
-        lines[square] = attacks::rook_attacks(Square::new(square as u32), Bitboard::EMPTY);
-        square += 1;
-    }
-    lines
-};
-
-/// Where a bishop on each square would go on an empty board.
-pub(super) static DIAGONALS: [Bitboard; 64] = {
-    let mut lines = [Bitboard::EMPTY; 64];
-    let mut square = 0;
-    while square < 64 {
-        lines[square] = attacks::bishop_attacks(Square::new(square as u32), Bitboard::EMPTY);
-        square += 1;
-    }
-    lines
-};
 
 /// A position as the search sees it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,6 +1,6 @@
 //! Which moves give check.
 
-use shakmaty::{Bitboard, Square, attacks};
+use shakmaty::{Bitboard, Role, Square, attacks};
 
 use super::board::SearchBoard;
 use super::moves::Move;
@@ -36,12 +36,27 @@ impl Checks {
         }
     }
 
-    /// Whether a capture on one of these squares might give check.
+    /// Those of these squares on which a capture might give check.
     #[inline]
     #[must_use]
-    pub fn possible_on(&self, squares: Bitboard) -> bool {
-        let direct = self.by_role[0] | self.by_role[1] | self.by_role[4];
-        self.discoverers.any() || (direct & squares).any()
+    pub fn possible_on(&self, squares: Bitboard, board: &SearchBoard) -> Bitboard {
+        if self.discoverers.any() {
+            return squares;
+        }
+        let us = board.turn();
+        let mut direct = Bitboard::EMPTY;
+        for role in [
+            Role::Pawn,
+            Role::Knight,
+            Role::Bishop,
+            Role::Rook,
+            Role::Queen,
+        ] {
+            if board.units(us, role).any() {
+                direct |= self.by_role[role as usize - 1];
+            }
+        }
+        squares & direct
     }
 
     /// Whether a legal move of `board`, the board these were made from, gives check.

@@ -3,8 +3,8 @@
 use arrayvec::ArrayVec;
 
 use super::checks::Checks;
-use super::generation::{Bounds, Promotions};
-use super::moves::{Move, MoveList};
+use super::generation::Bounds;
+use super::moves::{Move, MoveList, Promotions};
 use super::table::{Found, Known};
 use super::{INFINITE, MATE, MATE_RANGE, Path, Search, SearchBoard};
 

@@ -2,11 +2,11 @@
 
 use std::cell::OnceCell;
 
-use arrayvec::ArrayVec;
 use shakmaty::{Bitboard, Color, File, Rank, Role, Square, attacks};
 
-use super::board::{DIAGONALS, STRAIGHTS, SearchBoard};
-use super::moves::{Move, MoveList};
+use super::board::SearchBoard;
+use super::lines::{DIAGONALS, STRAIGHTS};
+use super::moves::{Move, MoveList, Promotions};
 
 /// What bounds the side to move: its king, who checks it, which of its units are pinned.
 #[derive(Debug, Clone)]
@@ -59,42 +59,6 @@ impl Bounds {
     }
 }
 
-/// Units that can take, cheapest first, each with where it stands and what it may take.
-#[derive(Debug, Default)]
-pub struct Takers {
-    units: ArrayVec<(Role, Square, Bitboard), 16>,
-    takes: Bitboard,
-}
-
-impl Takers {
-    #[inline]
-    fn add(&mut self, role: Role, from: Square, takes: Bitboard) {
-        if takes.any() {
-            self.units.push((role, from, takes));
-            self.takes |= takes;
-        }
-    }
-}
-
-/// Which promotions to generate.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Promotions {
-    QueenOnly,
-    Every,
-}
-
-const PROMOTIONS: [Role; 4] = [Role::Queen, Role::Knight, Role::Rook, Role::Bishop];
-
-impl Promotions {
-    #[inline]
-    fn roles(self) -> &'static [Role] {
-        match self {
-            Promotions::QueenOnly => &PROMOTIONS[..1],
-            Promotions::Every => &PROMOTIONS,
-        }
-    }
-}
-
 /// Units worth taking, dearest first; the order captures are tried in.
 pub const VICTIMS: [Role; 5] = [
     Role::Queen,
@@ -111,60 +75,64 @@ impl SearchBoard {
         self.attackers(to, !self.turn(), occupied).is_empty()
     }
 
-    /// Legal captures, unit by unit, of the opponent's units on `targets`; en passant left out.
+    /// Legal captures of the opponent's units on `targets`: the dearest unit first, the least
+    /// valuable taker first; en passant left out.
     #[inline]
-    pub fn takers(&self, targets: Bitboard, bounds: &Bounds, takers: &mut Takers) {
+    pub fn captures(
+        &self,
+        targets: Bitboard,
+        bounds: &Bounds,
+        promotions: Promotions,
+        list: &mut MoveList,
+    ) {
         let us = self.turn();
         let occupied = self.occupied();
         let open = targets & bounds.landing();
+        let start = list.len();
         if open.any() {
-            for role in &Role::ALL[..5] {
+            for role in [
+                Role::Pawn,
+                Role::Knight,
+                Role::Bishop,
+                Role::Rook,
+                Role::Queen,
+            ] {
                 let units = match role {
                     Role::Pawn => self.units(us, Role::Pawn) & pawns_onto(us, open),
-                    role => self.units(us, *role),
+                    role => self.units(us, role),
                 };
                 for from in units {
                     let bears = match role {
                         Role::Pawn => attacks::pawn_attacks(us, from),
-                        role if (lines_of(*role, from) & open).is_empty() => continue,
-                        role => reach_of(*role, from, occupied),
+                        role if (lines_of(role, from) & open).is_empty() => continue,
+                        role => reach_of(role, from, occupied),
                     };
                     let mut takes = bears & open;
-                    if takes.any() {
-                        if bounds.pinned(self).contains(from) {
-                            takes &= attacks::ray(bounds.king, from);
-                        }
-                        takers.add(*role, from, takes);
+                    if takes.any() && bounds.pinned(self).contains(from) {
+                        takes &= attacks::ray(bounds.king, from);
+                    }
+                    for to in takes {
+                        let m = Move::new(role, from, to).taking(self.victim_on(to));
+                        push_with_promotion(m, promotions, list);
                     }
                 }
             }
         }
-        let near = attacks::king_attacks(bounds.king) & targets;
-        let legal = near
-            .into_iter()
-            .filter(|&to| self.king_may_go(bounds, to))
-            .fold(Bitboard::EMPTY, |squares, to| squares.with(to));
-        takers.add(Role::King, bounds.king, legal);
-    }
-
-    /// The captures of units of one kind, the least valuable taker first.
-    #[inline]
-    pub fn captures_of(
-        &self,
-        victim: Role,
-        takers: &Takers,
-        promotions: Promotions,
-        list: &mut MoveList,
-    ) {
-        let victims = self.of_role(victim) & takers.takes;
-        if victims.is_empty() {
-            return;
-        }
-        for (role, from, takes) in &takers.units {
-            for to in *takes & victims {
-                push_with_promotion(Move::new(*role, *from, to).taking(victim), promotions, list);
+        for to in attacks::king_attacks(bounds.king) & targets {
+            if self.king_may_go(bounds, to) {
+                list.push(Move::new(Role::King, bounds.king, to).taking(self.victim_on(to)));
             }
         }
+        dearest_first(&mut list[start..]);
+    }
+
+    #[inline]
+    fn victim_on(&self, square: Square) -> Role {
+        VICTIMS
+            .into_iter()
+            .rev()
+            .find(|&role| self.of_role(role).contains(square))
+            .unwrap_or(Role::Pawn)
     }
 
     /// Legal en passant captures.
@@ -205,11 +173,7 @@ impl SearchBoard {
 
     /// Every legal capture and promotion, the dearest unit first.
     pub fn forcing_moves(&self, bounds: &Bounds, promotions: Promotions, list: &mut MoveList) {
-        let mut takers = Takers::default();
-        self.takers(self.side(!self.turn()), bounds, &mut takers);
-        for victim in VICTIMS {
-            self.captures_of(victim, &takers, promotions, list);
-        }
+        self.captures(self.side(!self.turn()), bounds, promotions, list);
         self.en_passant_captures(bounds, list);
         self.promotion_pushes(bounds, promotions, list);
     }
@@ -270,6 +234,21 @@ pub(super) fn forward(us: Color, from: Square) -> Square {
     match us {
         Color::White => Square::new(from as u32 + 8),
         Color::Black => Square::new(from as u32 - 8),
+    }
+}
+
+/// Orders captures by what they take; a plain insertion, since there are few and the order of
+/// takers must stay.
+#[inline]
+fn dearest_first(captures: &mut [Move]) {
+    for next in 1..captures.len() {
+        let m = captures[next];
+        let mut at = next;
+        while at > 0 && captures[at - 1].capture() < m.capture() {
+            captures[at] = captures[at - 1];
+            at -= 1;
+        }
+        captures[at] = m;
     }
 }
 

@@ -4,8 +4,8 @@ use shakmaty::{Bitboard, Rank, Role};
 
 use super::checks::Checks;
 use super::full_width::no_moves;
-use super::generation::{Bounds, Promotions, Takers, VICTIMS};
-use super::moves::{Move, MoveList};
+use super::generation::{Bounds, VICTIMS};
+use super::moves::{Move, MoveList, Promotions};
 use super::{INFINITE, Path, Search, SearchBoard};
 
 impl Search {
@@ -38,22 +38,18 @@ impl Search {
             let victims = board.units(!board.turn(), victim);
             let ceiling = standing + self.values.of(victim) + promotion_gain;
             // A queen checks through the square her pawn has left, so a promotion may check.
-            if ceiling > alpha || promotion_gain > 0 || tries.checks.possible_on(victims) {
+            if ceiling > alpha || promotion_gain > 0 {
                 targets |= victims;
             } else if victims.any() {
                 left_out = true;
                 tries.best = tries.best.max(ceiling);
+                targets |= tries.checks.possible_on(victims, board);
             }
         }
         if targets.any() {
-            let mut takers = Takers::default();
-            board.takers(targets, &bounds, &mut takers);
-            for victim in VICTIMS {
-                list.clear();
-                board.captures_of(victim, &takers, Promotions::Every, &mut list);
-                if tries.any_settles(self, &list) {
-                    return tries.best;
-                }
+            board.captures(targets, &bounds, Promotions::Every, &mut list);
+            if tries.any_settles(self, &list) {
+                return tries.best;
             }
         }
         list.clear();

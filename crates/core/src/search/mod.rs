@@ -9,6 +9,7 @@ mod checks;
 mod full_width;
 mod generation;
 mod last_ply;
+mod lines;
 mod moves;
 mod quiescence;
 mod quiet_moves;

@@ -145,3 +145,22 @@ impl std::fmt::Debug for Move {
         f.write_str(&self.uci())
     }
 }
+
+/// Which promotions to generate.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Promotions {
+    QueenOnly,
+    Every,
+}
+
+const PROMOTIONS: [Role; 4] = [Role::Queen, Role::Knight, Role::Rook, Role::Bishop];
+
+impl Promotions {
+    #[inline]
+    pub(super) fn roles(self) -> &'static [Role] {
+        match self {
+            Promotions::QueenOnly => &PROMOTIONS[..1],
+            Promotions::Every => &PROMOTIONS,
+        }
+    }
+}

@@ -3,8 +3,8 @@
 use shakmaty::{Bitboard, Role};
 
 use super::checks::Checks;
-use super::generation::{Bounds, Promotions, Takers, VICTIMS};
-use super::moves::{Move, MoveList};
+use super::generation::{Bounds, VICTIMS};
+use super::moves::{Move, MoveList, Promotions};
 use super::{MATE, Path, Search, SearchBoard};
 
 /// From this many quiescence plies on, a side in check is treated as not in check.
@@ -103,12 +103,13 @@ impl Search {
             }
             let ceiling = quiet.standing + self.values.of(victim) + promotion_gain;
             // A queen checks through the square her pawn has left.
-            let may_gain = ceiling > quiet.alpha
-                || (checks_matter && (promotion_gain > 0 || quiet.checks().possible_on(victims)));
-            if may_gain {
+            if ceiling > quiet.alpha || (checks_matter && promotion_gain > 0) {
                 targets |= victims;
             } else {
                 quiet.best = quiet.best.max(ceiling);
+                if checks_matter {
+                    targets |= quiet.checks().possible_on(victims, board);
+                }
             }
         }
         let odd = promotion_gain > 0 || board.en_passant().is_some();
@@ -118,14 +119,9 @@ impl Search {
         let bounds = Bounds::of(board, in_check);
         let mut list = MoveList::new();
         if targets.any() {
-            let mut takers = Takers::default();
-            board.takers(targets, &bounds, &mut takers);
-            for victim in VICTIMS {
-                list.clear();
-                board.captures_of(victim, &takers, Promotions::QueenOnly, &mut list);
-                if quiet.any_settles(self, &list) {
-                    return;
-                }
+            board.captures(targets, &bounds, Promotions::QueenOnly, &mut list);
+            if quiet.any_settles(self, &list) {
+                return;
             }
         }
         if odd {
