@@ -73,7 +73,7 @@ impl Search {
             before: *before,
             reply_wins,
             danger,
-            survey: worth_a_survey.then(|| self.survey(before, reach, false)),
+            survey: worth_a_survey.then(|| self.survey_on(before, reach, false)),
         }
     }
 

@@ -34,10 +34,18 @@ pub fn is_danger(danger: &[i32]) -> bool {
 impl Search {
     /// Surveys a position to a reach; with `firm`, every verdict one reach deeper as well.
     pub fn survey(&mut self, standpoint: &Standpoint, reach: u32, firm: bool) -> Survey {
+        let bare = standpoint.board.balance(Color::White);
+        self.begin(bare, reach + u32::from(firm));
+        self.survey_on(standpoint, reach, firm)
+    }
+
+    /// The same, with what the searcher has learnt of this position already, measured from
+    /// whichever base.
+    pub fn survey_on(&mut self, standpoint: &Standpoint, reach: u32, firm: bool) -> Survey {
         let board = standpoint.board;
         let in_check = board.in_check();
         let bare = board.balance(Color::White);
-        self.begin(bare, reach + u32::from(firm));
+        self.measure_from(bare);
         let defence = Attack {
             board: board.passed(),
             after_pass: true,

@@ -98,10 +98,12 @@ impl Search {
         self.base = base;
     }
 
-    /// Measure from another base; what the table holds is forgotten if the base is another.
+    /// Measure from a base; what the table holds is forgotten if it is another one.
     pub fn measure_from(&mut self, base: i32) {
-        self.table.forget();
-        self.base = base;
+        if base != self.base {
+            self.table.forget();
+            self.base = base;
+        }
     }
 
     /// The balance of a board in the view of the side to move, measured from the base.
