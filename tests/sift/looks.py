@@ -54,6 +54,8 @@ def verdict(uci: str, san: str, net: Net, *, falls_at: int | None = None) -> Mov
         "falls_at": falls_at,
         "firm": None,
         "ways": [],
+        "wins_back": False,
+        "blocks": None,
         "saves": [],
         "drops": [],
         "line": [],
@@ -96,6 +98,7 @@ def look(
         "danger": None if in_check else [danger or 0] * 3,
         "units": own,
         "takings": theirs,
+        "promotions": [],
         "moves": list(moves),
     }
     made: Look = {

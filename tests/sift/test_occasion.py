@@ -4,17 +4,17 @@ from typing import get_type_hints
 
 import chess
 
-from fastness.sift.occasion import Occasion, occasions
+from fastness.sift.occasion import Occasion, occasions, published
 from tests.sift.looks import TAGS, game, look, verdict
 
 # 1.e4 e5 2.Nf3: the pawn e5 is in danger.
 KNIGHT = "rnbqkbnr/pppp1ppp/8/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R b KQkq - 1 2"
 MOVES = ["e2e4", "e7e5", "g1f3", "a7a6"]
-CONTRACT = {
+CONTRACT = [
     *("kind", "game", "ply", "move_number", "colour", "player", "fen", "owed", "played"),
     *("outcome", "recapture", "episode", "danger", "net", "best_net", "units", "mechanisms"),
     *("reach", "way", "holding", "taken", "clock"),
-}
+]
 LEGAL = [
     verdict("d7d6", "d6", 0),
     verdict("b8c6", "Nc6", 0),
@@ -25,11 +25,19 @@ LEGAL = [
 
 
 def test_keys_are_those_of_the_contract() -> None:
-    assert set(get_type_hints(Occasion)) == CONTRACT
-    (danger, taking) = occasions(
-        game(MOVES), [look(KNIGHT, "a7a6", ply=4, danger=100, best_net=100)]
-    )
-    assert set(danger) == set(taking) == CONTRACT
+    assert set(get_type_hints(Occasion)) == {*CONTRACT, "line"}
+    seen = look(KNIGHT, "a7a6", ply=4, danger=100, best_net=100, takings={"f3": 100})
+    (danger, taking) = occasions(game(MOVES), [seen])
+    assert list(published(danger)) == list(published(taking)) == CONTRACT
+
+
+def test_nothing_can_be_taken_where_all_was_won_before() -> None:
+    """A run of captures that won something is in every net: no unit is there to be won now."""
+    assert occasions(game(MOVES), [look(KNIGHT, "a7a6", ply=4, best_net=300, net=300)]) == []
+    fen = "4r1k1/8/8/8/8/8/4r3/4K3 w - - 0 1"
+    moves = [verdict("e1e2", "Kxe2", 500), verdict("e1f1", "Kf1", 500)]
+    in_check = look(fen, "e1f1", best_net=500, net=500, moves=moves, holding=2, legal=2)
+    assert occasions(game(["e1f1"], fen), [in_check]) == []
 
 
 def test_a_danger() -> None:
@@ -48,7 +56,7 @@ def test_a_danger() -> None:
         best_net=10,
     )
     (told,) = occasions(game(MOVES, clocks=(None, None, None, 61.5)), [seen])
-    assert told == {
+    assert published(told) == {
         "kind": "danger",
         "game": {
             "number": 7,

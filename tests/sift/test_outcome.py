@@ -32,6 +32,8 @@ def look_of(row: dict[str, str]) -> Look:
         legal=int(row["legal"]),
         best_net=value(row["best"]),
         retakes=row["retakes"] == "yes",
+        # Something stands there to be won; whether it can be is for the numbers to say.
+        takings={"e7": 100},
     )
 
 

@@ -60,6 +60,7 @@ def survey(
     nets: Mapping[str, Net] | None = None,
     owed: int = 0,
     firm: Mapping[str, bool] | None = None,
+    promotions: Sequence[str] = (),
 ) -> Survey:
     """A survey at reach 3 of `fen`.
 
@@ -88,6 +89,8 @@ def survey(
                 "falls_at": None if held else 1,
                 "firm": None if firm is None else firm.get(san, True),
                 "ways": list((holds or {}).get(san, ())),
+                "wins_back": False,
+                "blocks": None,
                 "saves": [],
                 "drops": [],
                 "line": uci_line(fen, f"{san} {reply}"),
@@ -106,6 +109,7 @@ def survey(
         "danger": None if board.is_check() else list(danger or ()),
         "units": [*units, *rest],
         "takings": list(takings),
+        "promotions": list(promotions),
         "moves": moves,
     }
 

@@ -1,8 +1,10 @@
 import copy
 import json
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+import chess
 import pytest
 from jsonschema import Draft202012Validator
 
@@ -72,11 +74,40 @@ def test_the_core_answers_in_this_shape(fen: str, moves: list[str]) -> None:
     assert survey["fen"].split(" ")[0] == CENTRE.split(" ")[0]
 
 
-def test_real_positions_fit_and_give_pages() -> None:
-    rows = [(fen, ()) for fen in POSITIONS if fen][::12]
+# Reach, firm, table of values: every 12th position, so 100 surveys of each kind.
+OPTIONS = [(3, False, "classical"), (2, True, "kaufman"), (1, False, "turing")]
+
+
+@pytest.mark.parametrize(("reach", "firm", "values"), OPTIONS)
+def test_real_positions_fit_and_give_pages(reach: int, firm: bool, values: str) -> None:
     checks = validator("survey")
-    for answer in core.survey_many(rows, reach=2, firm=False, values="classical"):
+    rows = [(fen, ()) for fen in POSITIONS if fen][reach::12]
+    for answer in core.survey_many(rows, reach=reach, firm=firm, values=values):
         assert isinstance(answer, dict), answer
         checks.validate(answer)
+        assert answer["values"] == values
+        assert len(answer["danger"] or [0] * reach) == reach
+        assert {move["firm"] is None for move in answer["moves"]} <= {not firm}
         text = page(answer)  # replays every line it tells
         assert max(map(len, text.splitlines())) <= WIDTH
+
+
+def test_real_trades_in_progress_fit_and_give_pages() -> None:
+    checks = validator("survey")
+    rows = trades([fen for fen in POSITIONS if fen][5::25])
+    answers = core.survey_many(rows, values="berliner")
+    for answer in answers:
+        assert isinstance(answer, dict), answer
+        checks.validate(answer)
+        page(answer, moves_given=True)
+    assert sum(answer["owed"] > 0 for answer in answers if isinstance(answer, dict)) >= 30
+
+
+def trades(fens: Sequence[str]) -> list[tuple[str, list[str]]]:
+    """Each position with a capture played from it, where there is one."""
+    rows = []
+    for fen in fens:
+        board = chess.Board(fen)
+        captures = sorted(move.uci() for move in board.generate_legal_captures())
+        rows += [(fen, [captures[0]])] if captures else []
+    return rows

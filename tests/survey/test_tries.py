@@ -34,7 +34,13 @@ def test_a_move_that_only_keeps_its_own_guard_is_no_try() -> None:
 
 def test_guarding_the_square_where_a_pawn_promotes_is_a_try() -> None:
     fen = "6k1/P4ppp/8/8/2r5/8/5PPP/6K1 b - - 0 1"
-    given = survey(fen, danger=(800, 800, 800), holds={"Kf8": ()}, falls={"Rd4": (-800, "a8=Q+")})
+    given = survey(
+        fen,
+        danger=(800, 800, 800),
+        promotions=["a8"],
+        holds={"Kf8": ()},
+        falls={"Rd4": (-800, "a8=Q+")},
+    )
     assert by_kind(given)["guard"] == {"Rc8"}
 
 

@@ -48,10 +48,10 @@ def test_small_words() -> None:
             QUEENS,
             "d4",
             ["outnumbered"],
-            "It is attacked once (the rook on d7) and guarded once (the king on c3), but not every"
-            " guard counts, or another attacker stands behind.",
+            "It is attacked once (the rook on d7) and guarded once (the king on c3); behind it"
+            " stands the rook on d8.",
         ),
-        (CENTRE, "a2", ["unguarded"], "Nothing guards it."),
+        (CENTRE, "a2", ["unguarded"], "Nothing attacks it yet, and nothing guards it."),
         (CENTRE, "e4", ["fork", "pin"], "Cause: fork and pin."),
         (CENTRE, "e4", [], "The pawn on d5 attacks it; the line shows how it is won."),
     ],

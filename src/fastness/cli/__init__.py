@@ -34,6 +34,11 @@ app.command(
     name="survey",
     help="Say what can be won in a position, why, and what keeps it.",
 )
+app.command(
+    "fastness.cli.sift:sift",
+    name="sift",
+    help="Go through games and say where something could be won and what was played.",
+)
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

@@ -40,3 +40,8 @@ class Problem:
     line: int | None
     message: str
     kind: Kind
+
+    @property
+    def code(self) -> str:
+        """A short fixed name of what has suffered, for programs: the "game" or the "file"."""
+        return "file" if self.game is None else "game"

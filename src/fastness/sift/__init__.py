@@ -1,23 +1,25 @@
 """From a game and the looks at its moves to occasions and episodes. No input or output here."""
 
-from fastness.sift.occasion import GameLabel, Occasion, occasions
+from fastness.sift.occasion import GameLabel, Occasion, occasions, published
 from fastness.sift.outcome import Outcome
-from fastness.sift.page import game_page, occasion_page, page, summary_page
-from fastness.sift.players import find_player, name_forms
+from fastness.sift.page import occasions_page
+from fastness.sift.players import Names, name_forms
 from fastness.sift.summary import PlayerSummary, Summaries, Tally
+from fastness.sift.summary_page import counted, summaries_page, summary_page
 
 __all__ = [
     "GameLabel",
+    "Names",
     "Occasion",
     "Outcome",
     "PlayerSummary",
     "Summaries",
     "Tally",
-    "find_player",
-    "game_page",
+    "counted",
     "name_forms",
-    "occasion_page",
     "occasions",
-    "page",
+    "occasions_page",
+    "published",
+    "summaries_page",
     "summary_page",
 ]

@@ -61,11 +61,12 @@ def _foremost(look: Look, survey: Survey) -> list[str]:
     if _drops(look):
         return squares
     units = [unit for unit in survey["units"] if unit["square"] in squares]
-    most = max(map(_loss, units), default=0.0)
-    return [unit["square"] for unit in units if _loss(unit) == most]
+    most = max(map(loss, units), default=0.0)
+    return [unit["square"] for unit in units if loss(unit) == most]
 
 
-def _loss(unit: Unit) -> float:
+def loss(unit: Unit) -> float:
+    """What the loss of the unit costs, in centipawns; mate is above all else."""
     loses = unit["loses"]
     if loses is None:
         return _DEARNESS.index(unit["unit"])

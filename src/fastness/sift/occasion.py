@@ -4,9 +4,9 @@ from collections.abc import Iterable, Sequence
 from itertools import count
 from typing import Literal, TypedDict
 
-from fastness.core.shapes import Danger, Look, Net, Side, Survey, Unit, Way
+from fastness.core.shapes import Danger, Look, MoveVerdict, Net, Side, Survey, Unit, Way
 from fastness.intake import Game
-from fastness.sift.episode import Episodes
+from fastness.sift.episode import Episodes, loss
 from fastness.sift.outcome import (
     Outcome,
     danger_outcome,
@@ -15,6 +15,7 @@ from fastness.sift.outcome import (
     is_recapture,
     is_taking,
     number,
+    played_net,
     seizes,
     taking_outcome,
 )
@@ -46,7 +47,8 @@ class Occasion(TypedDict):
     `clock` in seconds left after the move. `episode` counts from 1 within the game and is None
     for a taking. `units` are squares before the move. `holding` lists the moves that hold, or
     for a taking those that win it, best net first. `taken` tells whether the opponent's next
-    move began to win it, and is None for a taking.
+    move began to win it, and is None for a taking. `line` (UCI) proves it: the move played and
+    its refutation if it falls, else what the opponent, or for a taking the player, could win.
     """
 
     kind: Literal["danger", "taking"]
@@ -71,6 +73,12 @@ class Occasion(TypedDict):
     holding: list[str]
     taken: bool | None
     clock: float | None
+    line: list[str] | None
+
+
+def published(occasion: Occasion) -> dict[str, object]:
+    """The occasion with the keys of the published shape, in order; pages alone tell the line."""
+    return {key: value for key, value in occasion.items() if key != "line"}
 
 
 def occasions(game: Game, looks: Sequence[Look]) -> list[Occasion]:
@@ -89,7 +97,7 @@ def occasions(game: Game, looks: Sequence[Look]) -> list[Occasion]:
             continue
         if danger:
             found.append(_danger(game, look, look["survey"], episode))
-        if is_taking(look):
+        if is_taking(look) and taking_squares(look, look["survey"]):
             found.append(_taking(game, look, look["survey"]))
     return found
 
@@ -105,6 +113,7 @@ def _danger(game: Game, look: Look, survey: Survey, episode: int | None) -> Occa
     holding = [verdict for verdict in survey["moves"] if verdict["holds"]]
     occasion["holding"] = _best_first((verdict["net"], verdict["san"]) for verdict in holding)
     occasion["taken"] = look["reply_wins"]
+    occasion["line"] = _refutation(look, survey) or _proof(units, survey["units"])
     return occasion
 
 
@@ -113,6 +122,8 @@ def _taking(game: Game, look: Look, survey: Survey) -> Occasion:
     units = taking_squares(look, survey)
     best = look["best_net"]
     occasion["kind"] = "taking"
+    # To win more than is owed is no mere taking back.
+    occasion["recapture"] = False
     occasion["outcome"] = taking_outcome(look)
     occasion["units"] = units
     occasion["mechanisms"] = _mechanisms(units, survey["takings"])
@@ -123,6 +134,7 @@ def _taking(game: Game, look: Look, survey: Survey) -> Occasion:
         for verdict in survey["moves"]
         if best is not None and seizes(verdict["net"], best)
     )
+    occasion["line"] = _proof(units, survey["takings"])
     return occasion
 
 
@@ -143,7 +155,7 @@ def _common(game: Game, look: Look) -> Occasion:
         "recapture": is_recapture(look),
         "episode": None,
         "danger": look["danger"],
-        "net": played["net"],
+        "net": played_net(look),
         "best_net": look["best_net"],
         "units": [],
         "mechanisms": [],
@@ -152,6 +164,7 @@ def _common(game: Game, look: Look) -> Occasion:
         "holding": [],
         "taken": None,
         "clock": game.clocks[look["ply"] - 1],
+        "line": None,
     }
 
 
@@ -172,9 +185,26 @@ def _mechanisms(squares: Iterable[str], units: Sequence[Unit]) -> list[str]:
     return list(dict.fromkeys(name for square in squares for name in by_square.get(square, ())))
 
 
-def _falls_at(look: Look, survey: Survey) -> int | None:
+def _verdict(look: Look, survey: Survey) -> MoveVerdict | None:
     uci = look["played"]["uci"]
-    return next((move["falls_at"] for move in survey["moves"] if move["uci"] == uci), None)
+    return next((move for move in survey["moves"] if move["uci"] == uci), None)
+
+
+def _falls_at(look: Look, survey: Survey) -> int | None:
+    verdict = _verdict(look, survey)
+    return None if verdict is None else verdict["falls_at"]
+
+
+def _refutation(look: Look, survey: Survey) -> list[str] | None:
+    verdict = _verdict(look, survey)
+    return None if verdict is None or verdict["holds"] else verdict["line"]
+
+
+def _proof(squares: Sequence[str], units: Sequence[Unit]) -> list[str] | None:
+    """The line that wins the dearest of the units on these squares."""
+    dearest = sorted(units, key=lambda unit: -loss(unit))
+    lines = [unit["line"] for unit in dearest if unit["square"] in squares and unit["line"]]
+    return lines[0] if lines else None
 
 
 def _best_first(moves: Iterable[tuple[Net, str]]) -> list[str]:

@@ -40,18 +40,34 @@ def only_owed(look: Look) -> bool:
     return number(danger) - look["owed"] < THRESHOLD
 
 
+def holding(look: Look) -> int:
+    """How many moves hold; every legal one where there is nothing to see."""
+    return look["legal"] if look["holding"] is None else look["holding"]
+
+
+def played_net(look: Look) -> Net:
+    """The net of the move played, which is there wherever the look has a survey."""
+    net = look["played"]["net"]
+    if net is None:
+        raise ValueError(f"no net of the move played at ply {look['ply']}")
+    return net
+
+
 def is_danger(look: Look) -> bool:
     """Whether the look is an occasion of danger."""
     if look["in_check"]:
-        return 0 < look["holding"] < look["legal"]
+        return 0 < holding(look) < look["legal"]
     if in_danger(look):
         # Nothing can be done about what was lost, and counted, before.
-        return look["holding"] > 0 or not only_owed(look)
-    return not look["played"]["holds"] and look["holding"] > 0
+        return holding(look) > 0 or not only_owed(look)
+    return not look["played"]["holds"] and holding(look) > 0
 
 
 def is_taking(look: Look) -> bool:
-    """Whether the look is an occasion of taking: something could be won beyond what is owed."""
+    """Whether the look is an occasion of taking: something could be won beyond what is owed.
+
+    What a run of captures has won already is in every net, so a unit must be there to be won too.
+    """
     best = look["best_net"]
     return best is not None and number(best) >= look["owed"] + THRESHOLD
 
@@ -64,17 +80,17 @@ def is_recapture(look: Look) -> bool:
 def is_exposed(look: Look) -> bool:
     """Whether the move itself made the danger."""
     played = look["played"]
-    return not (look["in_check"] or in_danger(look) or played["holds"]) and look["holding"] > 0
+    return not (look["in_check"] or in_danger(look) or played["holds"]) and holding(look) > 0
 
 
 def danger_outcome(look: Look) -> Outcome:
     """What came of an occasion of danger: the first that fits."""
-    net, danger, best = look["played"]["net"], look["danger"], look["best_net"]
     if look["played"]["holds"]:
         return "held"
+    net, danger, best = played_net(look), look["danger"], look["best_net"]
     if is_exposed(look):
         return "exposed"
-    if look["holding"]:
+    if holding(look):
         loses = -number(net)
         if danger is not None and loses < math.inf and loses <= number(danger) - THRESHOLD:
             return "lessened"
@@ -92,5 +108,5 @@ def seizes(net: Net, best: Net) -> bool:
 def taking_outcome(look: Look) -> Outcome:
     """What came of an occasion of taking."""
     best = look["best_net"]
-    won = best is not None and seizes(look["played"]["net"], best)
+    won = best is not None and seizes(played_net(look), best)
     return "seized" if won else "let off"

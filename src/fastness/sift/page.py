@@ -1,15 +1,16 @@
-"""The summary and the occasions as plain text for a teacher, kindly worded."""
+"""The occasions as plain text for a teacher, game by game, kindly worded."""
 
-from collections.abc import Mapping
+from collections.abc import Sequence
+from itertools import groupby
 
 import chess
 
 from fastness.core.shapes import Way
 from fastness.sift.occasion import GameLabel, Occasion
 from fastness.sift.outcome import Outcome
-from fastness.sift.summary import PlayerSummary, Tally, cost
-from fastness.survey.lines import wrapped
-from fastness.survey.words import ahead, listed, units_on, worth
+from fastness.sift.summary import cost
+from fastness.survey.lines import line_in_words, wrapped
+from fastness.survey.words import ahead, listed, unit_on, worth
 
 _MOVES_SHOWN = 6
 
@@ -18,82 +19,48 @@ _HAPPENED: dict[Outcome, str] = {
     "lessened": "Less was lost than was in danger",
     "let fall": "It could be won after this move",
     "saved most": "Nothing kept everything; this saved as much as could be saved",
-    "exposed": "All was safe before; this move put it in danger",
+    "exposed": "It can be won",
     "seized": "This wins it",
     "let off": "It was let off",
 }
-_BY_WAY: dict[Way, str] = {
+BY_WAY: dict[Way, str] = {
     "capture": "by capturing",
-    "move": "by moving",
+    "move": "by moving away",
     "block": "by blocking",
     "guard": "by guarding",
     "counterattack": "by a counterattack",
     "other": "by other means",
 }
-_COUNTED: dict[Outcome, str] = {
-    "held": "kept safe",
-    "lessened": "lost less than was in danger",
-    "let fall": "could be won after the move played",
-    "saved most": "nothing kept everything, and as much as possible was saved",
-    "exposed": "safe until the move played put it in danger",
-}
 
 
-def summary_page(summary: PlayerSummary) -> str:
-    """One player's summary: what went well first, then what to look at."""
-    dangers = sum(summary.outcomes.values())
-    takings = sum(summary.takings.values())
-    lines = [f"{summary.player}, {_counted(summary.games, 'game')}"]
-    if not dangers and not takings:
-        return "\n".join([*lines, "  Nothing was in danger, and nothing could be won."])
-    lines += [_place(kept, "Done well: ", 2) for kept in summary.kept[:1]]
-    if dangers:
-        lines.append(f"  Something was not safe {_times(dangers)}:")
-        lines += [
-            f"    {summary.outcomes[outcome]:>3}  {words}"
-            for outcome, words in _COUNTED.items()
-            if outcome in summary.outcomes
-        ]
-    if summary.held.faced:
-        lines.append(f"  Where a move could keep everything: {_tally(summary.held)}.")
-        lines += _split("By cause", summary.mechanisms)
-        lines += _split("By reach", {ahead(n): tally for n, tally in summary.reaches.items()})
-    if summary.ways:
-        ways = sorted(summary.ways.items(), key=lambda item: -item[1])
-        told = listed([f"{_BY_WAY[way]} {_times(number)}" for way, number in ways])
-        lines.append(wrapped(f"Kept {told}.", 2, 2))
-    if takings:
-        seized = summary.takings.get("seized", 0)
-        lines.append(f"  Something could be won {_times(takings)}; taken {_times(seized)}.")
-    if summary.costliest:
-        lines.append("  To look at first:")
-        lines += [_place(one) for one in summary.costliest]
-    if summary.kept[1:]:
-        lines.append("  Also done well:")
-        lines += [_place(one) for one in summary.kept[1:]]
-    return "\n".join(lines)
+def occasions_page(occasions: Sequence[Occasion], *, one_player: bool = False) -> str:
+    """The occasions of a game under its heading, move by move; nothing if there are none.
+
+    With `one_player` the moves are all of one player, who need not be named each time.
+    """
+    parts = []
+    before: GameLabel | None = None
+    for (_, colour), here in groupby(occasions, lambda one: (one["ply"], one["colour"])):
+        at_move = list(here)
+        if at_move[0]["game"] != before:
+            before = at_move[0]["game"]
+            parts.append(game_heading(before, colour if one_player else None))
+        parts.append(_move_page(at_move, one_player=one_player))
+    return "".join(part + "\n\n" for part in parts)
 
 
-def game_page(game: GameLabel) -> str:
-    """The heading over the occasions of one game."""
-    told = [game["event"], game["date"], game["result"]]
+def game_heading(game: GameLabel, colour: str | None = None) -> str:
+    """The heading over the occasions of one game, with the player's colour if it is given."""
+    told = [game["event"], known_date(game), game["result"]]
     known = [word for word in told if word.strip("?.* ")]
-    return f"Game {game['number']}: {game['white']} - {game['black']}" + "".join(
-        f", {word}" for word in known
-    )
+    players = f"{tidy(game['white'])} - {tidy(game['black'])}"
+    playing = [f"playing {colour.capitalize()}"] if colour else []
+    return f"Game {game['number']}: " + ", ".join([players, *known, *playing])
 
 
-def occasion_page(occasion: Occasion) -> str:
-    """One occasion: the move, what was not safe, what happened, what would have kept it."""
-    who = f"{occasion['player']} ({occasion['colour'].capitalize()})"
-    clock = occasion["clock"]
-    time = "" if clock is None else f", {_clock(clock)} left"
-    sentences = [_what(occasion), _outcome(occasion), *_moves(occasion)]
-    if occasion["kind"] == "danger" and occasion["outcome"] != "held":
-        took = "began to win it" if occasion["taken"] else "did not begin to win it"
-        sentences.append(f"The opponent's next move {took}.")
-    told = [wrapped(sentence, 4, 2) for sentence in sentences]
-    return "\n".join([f"  {move_name(occasion)}  {who}{time}", *told])
+def known_date(game: GameLabel) -> str:
+    """What is known of the date: "2024.01.02", "1848" for "1848.??.??", or nothing."""
+    return game["date"].partition("?")[0].strip(". ")
 
 
 def move_name(occasion: Occasion) -> str:
@@ -102,52 +69,124 @@ def move_name(occasion: Occasion) -> str:
     return f"{occasion['move_number']}{dots}{occasion['played']['san']}"
 
 
-def page(summaries: list[PlayerSummary], occasions: list[Occasion]) -> str:
-    """The whole text: the summaries, then the occasions game by game."""
-    parts = [summary_page(summary) for summary in summaries]
-    before: GameLabel | None = None
-    for occasion in occasions:
-        if occasion["game"] != before:
-            before = occasion["game"]
-            parts.append(game_page(before))
-        parts.append(occasion_page(occasion))
-    if not parts:
-        parts.append("No game to look at.")
-    return "\n\n".join(parts) + "\n"
+def tidy(name: str) -> str:
+    """A name without spaces too many; a missing one in words."""
+    return " ".join(name.split()).strip("?") or "no name"
 
 
-def _what(occasion: Occasion) -> str:
-    units = units_on(chess.Board(occasion["fen"]), occasion["units"])
-    causes = f" ({listed(occasion['mechanisms'])})" if occasion["mechanisms"] else ""
+def _move_page(at_move: Sequence[Occasion], *, one_player: bool) -> str:
+    """One move: each thing that could be won, what happened, what else would have done."""
+    occasion = at_move[0]
+    who = "" if one_player else f"  {tidy(occasion['player'])} ({occasion['colour'].capitalize()})"
+    clock = occasion["clock"]
+    time = "" if clock is None else f"{', ' if who else '  '}{_clock(clock)} left"
+    lines = [f"  {move_name(occasion)}{who}{time}"]
+    for one in at_move:
+        lines += [wrapped(sentence, 4, 2) for sentence in _told(one)]
+    return "\n".join(lines)
+
+
+def _told(occasion: Occasion) -> list[str]:
+    sentences = [f"{what(occasion)}{_if_passed(occasion)}", happened(occasion), *_moves(occasion)]
+    if _falls(occasion) and not _is_lost_before(occasion):
+        took = "began to win it" if occasion["taken"] else "did not begin to win it"
+        sentences.append(f"The opponent's next move {took}.")
+    return sentences
+
+
+def what(occasion: Occasion) -> str:
+    """What was in danger or could be won, in a sentence."""
+    units = _units(occasion)
+    causes = _causes(occasion)
     reach = f", {ahead(occasion['reach'])}" if occasion["reach"] else ""
     if occasion["kind"] == "taking":
+        if occasion["best_net"] == "mates":
+            return f"There was a mate{reach}."
         return f"Could be won: {units or 'material'}{causes}{reach}."
-    if occasion["recapture"] or (occasion["owed"] and not units):
+    if occasion["recapture"] or _is_trade(occasion):
         owed = worth(occasion["owed"]) if occasion["owed"] else "the last capture"
-        return f"A trade: {owed} had to be taken back."
+        return f"In a trade: {owed} was to be taken back."
     if occasion["outcome"] == "exposed":
-        return f"Put in danger: {units or 'material'}{causes}{reach}."
+        return f"Put in danger by this move: {units or 'material'}{reach}."
     if occasion["danger"] is None:
-        return f"In check; {_also_checked(occasion, units)}{causes}{reach}."
-    return f"Not safe: {units or 'material'}{causes}{reach}."
+        return f"In check: {_after_check(occasion, units)}{causes}{reach}."
+    if units:
+        trade = f"In a trade with {worth(occasion['owed'])} owed. " if occasion["owed"] else ""
+        return f"{trade}Not safe: {units}{causes}{reach}."
+    threat = "mate was threatened" if occasion["danger"] == "mate" else "material could be won"
+    return f"In danger: {threat}{reach}."
 
 
-def _also_checked(occasion: Occasion, units: str) -> str:
+def _causes(occasion: Occasion) -> str:
+    if not occasion["mechanisms"]:
+        return ""
+    told = listed(occasion["mechanisms"])
+    # Of several units each may fall by a cause of its own.
+    return f" ({told})" if len(occasion["units"]) == 1 else f" (causes: {told})"
+
+
+def _is_trade(occasion: Occasion) -> bool:
+    """Whether nothing but what is owed was at stake."""
+    return occasion["kind"] == "danger" and bool(occasion["owed"]) and not occasion["units"]
+
+
+def _units(occasion: Occasion) -> str:
+    """The units the occasion is about; the one that moves into danger on its new square."""
+    board = chess.Board(occasion["fen"])
+    move = chess.Move.from_uci(occasion["played"]["uci"])
+    after = board.copy(stack=False)
+    after.push(move)
+    told = []
+    for square in occasion["units"]:
+        if occasion["outcome"] == "exposed" and chess.parse_square(square) == move.from_square:
+            told.append(unit_on(after, chess.square_name(move.to_square)))
+        else:
+            told.append(unit_on(board, square))
+        if board.piece_type_at(chess.parse_square(square)) == chess.KING:
+            told[-1] += " (mate)"
+    return listed(told)
+
+
+def _after_check(occasion: Occasion, units: str) -> str:
     if occasion["outcome"] == "held":
         return "some of the moves out of it lose something"
-    return f"the move out of it lets {units or 'material'} be won"
+    return f"after the move played {units or 'material'} can be won"
 
 
-def _outcome(occasion: Occasion) -> str:
-    happened = _HAPPENED[occasion["outcome"]]
+def _if_passed(occasion: Occasion) -> str:
+    """The line behind a danger that was met, or behind what could be won."""
+    line = occasion["line"]
+    if line is None or occasion["recapture"] or _falls(occasion):
+        return ""
+    return f" {line_in_words(occasion['fen'], line)}."
+
+
+def _is_lost_before(occasion: Occasion) -> bool:
+    """Whether the move lets nothing fall but what is owed and was lost before."""
+    return occasion["owed"] > 0 and len(occasion["line"] or ()) == 1
+
+
+def _falls(occasion: Occasion) -> bool:
+    return occasion["kind"] == "danger" and occasion["outcome"] != "held"
+
+
+def happened(occasion: Occasion) -> str:
+    """What came of it, in a sentence."""
     if occasion["recapture"]:
         return f"{occasion['played']['san']} took it back."
+    told = _HAPPENED[occasion["outcome"]]
+    if _is_trade(occasion) and occasion["outcome"] == "let fall":
+        told = "It was not taken back"
+    elif _is_lost_before(occasion) and occasion["outcome"] == "saved most":
+        told = "What was owed could not all be won back; nothing more was lost"
     way = occasion["way"]
     if occasion["outcome"] == "held" and way is not None:
-        happened += f" {_BY_WAY[way]}"
+        told += f" {BY_WAY[way]}"
+    if _falls(occasion) and len(occasion["line"] or ()) > 1:
+        told += f": {line_in_words(occasion['fen'], occasion['line'] or ())}"
     if occasion["outcome"] not in ("held", "seized", "saved most"):
-        happened += f"; {_cost(occasion)}"
-    return f"{happened}."
+        told += f"; {_cost(occasion)}"
+    return f"{told}."
 
 
 def _cost(occasion: Occasion) -> str:
@@ -155,7 +194,7 @@ def _cost(occasion: Occasion) -> str:
     if net == "mated":
         return "it allows mate"
     if best == "mates":
-        return "there was a mate"
+        return "another move mates"
     return f"the best move was {worth(round(missed))} better"
 
 
@@ -164,7 +203,8 @@ def _moves(occasion: Occasion) -> list[str]:
     taking = occasion["kind"] == "taking"
     others = [san for san in occasion["holding"] if san != occasion["played"]["san"]]
     if not occasion["holding"]:
-        return [] if taking else ["No move kept everything."]
+        told = taking or occasion["outcome"] == "saved most"
+        return [] if told else ["No move kept everything."]
     if not others:
         return [f"No other move {'wins' if taking else 'keeps'} it."]
     if len(others) < len(occasion["holding"]):
@@ -174,32 +214,6 @@ def _moves(occasion: Occasion) -> list[str]:
     more = len(others) - _MOVES_SHOWN
     shown = [*others[:_MOVES_SHOWN], *([f"{more} more"] if more > 0 else [])]
     return [f"{lead}: {listed(shown)}."]
-
-
-def _place(occasion: Occasion, lead: str = "", indent: int = 4) -> str:
-    """An occasion of some game in a few lines, for the summary."""
-    game = occasion["game"]
-    where = f"game {game['number']} ({game['white']} - {game['black']}), {move_name(occasion)}"
-    what = _what(occasion)
-    told = f"{lead}{where}: {what[:1].lower()}{what[1:]} {_outcome(occasion)}"
-    return wrapped(told, indent, 2)
-
-
-def _split(title: str, tallies: Mapping[str, Tally]) -> list[str]:
-    rows = sorted(tallies.items(), key=lambda item: -item[1].faced)
-    return [f"    {title}: {name}, {_tally(tally)}" for name, tally in rows]
-
-
-def _tally(tally: Tally) -> str:
-    return f"held {tally.held} of {tally.faced}"
-
-
-def _counted(number: int, word: str) -> str:
-    return f"{number} {word}" + ("" if number == 1 else "s")
-
-
-def _times(number: int) -> str:
-    return {0: "never", 1: "once", 2: "twice"}.get(number, f"{number} times")
 
 
 def _clock(seconds: float) -> str:

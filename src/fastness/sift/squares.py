@@ -32,16 +32,23 @@ def danger_squares(look: Look, survey: Survey) -> list[str]:
 def taking_squares(look: Look, survey: Survey) -> list[str]:
     """The squares of the opponent's units that could be won.
 
-    In check no takings are judged: there they are what the moves that win it take.
+    In check no takings are judged: there they are what the moves that win it take, or the king.
     """
     if survey["takings"] or not look["in_check"]:
         return [unit["square"] for unit in survey["takings"]]
     board = chess.Board(look["fen"])
     best = look["best_net"]
+    king = board.king(not board.turn)
+    if best == "mates" and king is not None:
+        return [chess.square_name(king)]
+    winning = [move for move in survey["moves"] if best is not None and seizes(move["net"], best)]
+    if len(winning) == look["legal"]:
+        # What every move nets was won before.
+        return []
     taken: list[str] = []
-    for verdict in survey["moves"]:
+    for verdict in winning:
         move = chess.Move.from_uci(verdict["uci"])
-        if best is None or not seizes(verdict["net"], best) or not board.is_capture(move):
+        if not board.is_capture(move):
             continue
         square = verdict["uci"][2:4]
         if board.is_en_passant(move):

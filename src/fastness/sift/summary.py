@@ -52,17 +52,20 @@ class PlayerSummary:
 class Summaries:
     """Gathers the occasions of game after game; memory grows with the players, not the games."""
 
-    def __init__(self) -> None:
-        """Begin with no games."""
+    def __init__(self, *, one_player: bool = False) -> None:
+        """Begin with no games; `one_player`: all names are spellings of the first one."""
+        self.games = 0
+        self._one_player = one_player
         self._counts: dict[str, _Count] = {}
 
     def add(self, players: Iterable[str], found: Iterable[Occasion]) -> None:
         """Add one game: the players whose moves were looked at in it, and what was found."""
-        for player in dict.fromkeys(map(_key, players)):
+        self.games += 1
+        for player in dict.fromkeys(map(self._key, players)):
             self._counts.setdefault(player, _Count()).games += 1
         seen: set[tuple[str, int]] = set()
         for occasion in found:
-            count = self._counts.setdefault(_key(occasion["player"]), _Count())
+            count = self._counts.setdefault(self._key(occasion["player"]), _Count())
             if occasion["recapture"]:
                 continue
             episode = occasion["episode"]
@@ -76,6 +79,11 @@ class Summaries:
         """A summary of each player so far, in order of their names."""
         return [self._counts[player].summary(player) for player in sorted(self._counts)]
 
+    def _key(self, player: str) -> str:
+        if self._one_player and self._counts:
+            return next(iter(self._counts))
+        return " ".join(player.split())
+
 
 @dataclass(slots=True)
 class _Count:
@@ -88,11 +96,15 @@ class _Count:
     ways: Counter[Way] = field(default_factory=Counter)
     costliest: list[Occasion] = field(default_factory=list)
     kept: list[Occasion] = field(default_factory=list)
+    let_off: Occasion | None = None
 
     def taking(self, occasion: Occasion) -> None:
         self.takings[occasion["outcome"]] += 1
         if occasion["outcome"] == "let off":
-            self.costliest = _foremost([*self.costliest, occasion])
+            # What is let off move after move is shown once.
+            if not _follows(self.let_off, occasion):
+                self.costliest = _foremost([*self.costliest, occasion])
+            self.let_off = occasion
 
     def episode(self, occasion: Occasion) -> None:
         held = occasion["outcome"] == "held"
@@ -133,15 +145,29 @@ def cost(occasion: Occasion) -> float:
     return 0.0 if best is None else gap(best, occasion["net"])
 
 
+def _follows(before: Occasion | None, occasion: Occasion) -> bool:
+    """Whether the one is at the own move after the other, in the same game."""
+    return (
+        before is not None
+        and before["game"] == occasion["game"]
+        and before["ply"] + 2 == occasion["ply"]
+    )
+
+
 def _foremost(occasions: list[Occasion]) -> list[Occasion]:
-    return sorted(occasions, key=lambda occasion: -cost(occasion))[:COSTLIEST]
+    """The costliest, one for each move of a game."""
+    moves: dict[tuple[int, str], Occasion] = {}
+    for occasion in sorted(occasions, key=lambda one: -cost(one)):
+        moves.setdefault((occasion["game"]["number"], occasion["fen"]), occasion)
+    return list(moves.values())[:COSTLIEST]
 
 
-def _ease(occasion: Occasion) -> tuple[bool, int, int]:
+def _ease(occasion: Occasion) -> tuple[bool, bool, int, int]:
     # Where few moves hold, at a long reach, a danger is the hardest to meet; but in check there
-    # are few moves anyway.
-    return occasion["danger"] is None, len(occasion["holding"]), -(occasion["reach"] or 0)
-
-
-def _key(player: str) -> str:
-    return " ".join(player.split())
+    # are few moves anyway, and in a trade the move is looked for.
+    return (
+        occasion["danger"] is None,
+        occasion["owed"] > 0,
+        len(occasion["holding"]),
+        -(occasion["reach"] or 0),
+    )

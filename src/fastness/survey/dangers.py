@@ -9,7 +9,8 @@ import chess
 
 from fastness.core.shapes import Danger, Survey, Unit
 from fastness.survey.lines import line_in_words, numbered, wrapped
-from fastness.survey.tries import in_danger, promoting_refutation
+from fastness.survey.tries import in_danger, loss, promotion_on
+from fastness.survey.units import cost, falls_after, groups_together
 from fastness.survey.words import (
     KINDS_BY_WORTH,
     THRESHOLD,
@@ -38,11 +39,14 @@ def has_danger(survey: Survey) -> bool:
 
 def dangers(survey: Survey) -> str:
     """The part "What is not safe", with a proof line for each unit."""
+    if not survey["moves"]:
+        return _over(survey)
     parts = [*_trade(survey), *_in_check(survey)]
     if not survey["in_check"] and not _told_by_one_unit(survey):
         parts += _whole(survey)
-    parts += [_unit_entry(survey, unit) for unit in _by_loss(survey, "unsafe")]
+    parts += _unsafe(survey)
     parts += _together(survey)
+    parts += _promotions(survey)
     parts += _no_unit(survey)
     parts += [_lesser_entry(survey, unit) for unit in _by_loss(survey, "won back")]
     parts += [_lesser_entry(survey, unit) for unit in _by_loss(survey, "safe by tactics")]
@@ -50,14 +54,16 @@ def dangers(survey: Survey) -> str:
     return "\n".join(parts)
 
 
+def _over(survey: Survey) -> str:
+    own = own_side(survey)
+    if survey["in_check"]:
+        return wrapped(f"{own} is mated: the king is in check and cannot get out.")
+    return wrapped(f"{own} has no legal move and is not in check: stalemate.")
+
+
 def _by_loss(survey: Survey, status: str) -> list[Unit]:
     found = [unit for unit in survey["units"] if unit["status"] == status]
-    return sorted(found, key=_weight, reverse=True)
-
-
-def _weight(unit: Unit) -> int:
-    loses = unit["loses"]
-    return loses if isinstance(loses, int) else 0 if loses is None else 1_000_000
+    return sorted(found, key=cost, reverse=True)
 
 
 def _trade(survey: Survey) -> list[str]:
@@ -79,9 +85,6 @@ def _in_check(survey: Survey) -> list[str]:
     board = chess.Board(survey["fen"])
     checkers = [chess.square_name(square) for square in board.checkers()]
     king = chess.square_name(board.king(board.turn) or 0)
-    if not survey["moves"]:
-        told = f"{own_side(survey)} is mated: the king on {king} is in check and cannot get out."
-        return [wrapped(told)]
     return [
         wrapped(
             f"The king on {king} is in check from {units_on(board, checkers)}. In check"
@@ -95,8 +98,6 @@ def _whole(survey: Survey) -> list[str]:
     own, other, danger = own_side(survey), other_side(survey), survey["danger"] or []
     if not danger:
         return []
-    if not survey["moves"]:
-        return [wrapped(f"{own} has no legal move and is not in check: stalemate.")]
     last, seen = danger[-1], ahead(survey["reach"])
     if last == "mate":
         return [wrapped(f"If {own} passes, {other} mates by force, {seen}.")]
@@ -106,14 +107,16 @@ def _whole(survey: Survey) -> list[str]:
         return [wrapped(told + _course(danger))]
     told = f"Nothing of {own}'s can be won, {seen}, even if {own} passes."
     if last == "mated":
-        told = f"If {own} passes, {other} has no move that avoids being mated, {seen}."
+        told += f" {other} would then have no move that avoids being mated."
     elif last <= -THRESHOLD:
-        told = f"If {own} passes, {other} is the one who loses: {worth(last)}, {seen}."
+        told += f" {other} would then be the one who loses {worth(last)}."
     elif last > 0:
         told = f"If {own} passes, {other} wins only {worth(last)}, {seen}: too little to count."
     early = [reach for reach, value in enumerate(danger, 1) if endangers(value)]
     if early:
-        told += f" {capital(ahead_only(early))}, something seems to be won: it is won back."
+        told += (
+            f" {capital(ahead_only(early))}, something seems to be won; looking further, it is not."
+        )
     return [wrapped(told)]
 
 
@@ -146,7 +149,7 @@ def _name(danger: Danger) -> str:
 
 def _cost(unit: Unit, own: str) -> str:
     if unit["loses"] == "mate":
-        return f"{own} is mated"
+        return f"{own} can be mated"
     return f"it costs {worth(unit['loses'] or 0)}"
 
 
@@ -157,47 +160,81 @@ def _entry(survey: Survey, head: str, reasons: list[str], line: list[str] | None
     return "\n".join(rows)
 
 
-def _unit_entry(survey: Survey, unit: Unit) -> str:
-    board = chess.Board(survey["fen"])
+def _unsafe(survey: Survey) -> list[str]:
+    """An entry for each proof line: the units that fall by it, then the line once."""
+    by_line: dict[tuple[str, ...], list[str]] = {}
+    units = _by_loss(survey, "unsafe")
+    for unit in units:
+        told = (
+            _told_after(survey, unit) if falls_after(survey, unit, units) else _told(survey, unit)
+        )
+        by_line.setdefault(tuple(unit["line"] or ()), []).extend(told)
+    return [_entry(survey, "", told, list(line)) for line, told in by_line.items()]
+
+
+def _told(survey: Survey, unit: Unit) -> list[str]:
     seen = ahead(unit["reach"] or survey["reach"])
     head = f"{capital(the_unit(unit))} is not safe: {_cost(unit, own_side(survey))}, {seen}."
-    return _entry(survey, head, causes(board, unit), unit["line"])
+    return [head, *causes(chess.Board(survey["fen"]), unit)]
+
+
+def _told_after(survey: Survey, unit: Unit) -> list[str]:
+    seen = ahead(unit["reach"] or survey["reach"])
+    more = worth(cost(unit))
+    return [f"After that {the_unit(unit)} falls as well: that costs {more} more, {seen}."]
 
 
 def _together(survey: Survey) -> list[str]:
-    parts, told = [], set()
+    parts = []
     board = chess.Board(survey["fen"])
-    for unit in _by_loss(survey, "unsafe together"):
-        group = frozenset([unit["square"], *unit["together"]])
-        if group in told:
-            continue
-        told.add(group)
-        names = units_on(board, sorted(group, key=[unit["square"], *unit["together"]].index))
-        seen = ahead(unit["reach"] or survey["reach"])
+    for squares, shown in groups_together(_by_loss(survey, "unsafe together")):
+        seen = ahead(shown["reach"] or survey["reach"])
         head = (
-            f"{capital(names)} are unsafe together: not all of them can be saved once the threat"
-            f" is played. {capital(_cost(unit, own_side(survey)))}, {seen}."
+            f"{capital(units_on(board, squares))} are unsafe together: not all of them can be saved"
+            f" once the threat is played. {_shared_cost(shown, own_side(survey))}, {seen}."
         )
-        parts.append(_entry(survey, head, [], unit["line"]))
+        parts.append(_entry(survey, head, [], shown["line"]))
     return parts
 
 
+def _shared_cost(unit: Unit, own: str) -> str:
+    if unit["loses"] == "mate":
+        return f"{own} can be mated"
+    return f"That costs {worth(unit['loses'] or 0)}"
+
+
+def _promotions(survey: Survey) -> list[str]:
+    if not survey["promotions"]:
+        return []
+    other, own = other_side(survey), own_side(survey)
+    told = (
+        f"A pawn of {other}'s promotes on {listed(survey['promotions'], 'or')} by force if {own}"
+        " passes."
+    )
+    example = promotion_on(survey, survey["promotions"][0])
+    if example:
+        told += f" It does after {numbered(survey['fen'], example[0])}, too."
+    return [wrapped(told)]
+
+
 def _no_unit(survey: Survey) -> list[str]:
-    """A danger that charges no unit: a pawn that promotes on an empty square, or a trade."""
-    if not has_danger(survey) or in_danger(survey):
+    """A danger that charges no unit and no promotion square, as in the middle of a trade."""
+    if not has_danger(survey) or in_danger(survey) or survey["promotions"]:
         return []
     last = (survey["danger"] or [0])[-1]
     if isinstance(last, int) and last - survey["owed"] < THRESHOLD:
         return [wrapped(f"Beside the trade, no unit of {own_side(survey)}'s is in danger.")]
-    example = promoting_refutation(survey)
-    if example:
-        move, promotion = example
-        told = (
-            f"No unit is in danger where it stands. A pawn promotes on {promotion[2:4]}, as after"
-            f" {numbered(survey['fen'], move['line'])}."
-        )
-        return [wrapped(told)]
-    return [wrapped("No single unit is in danger where it stands; the tries below show how.")]
+    told = "No single unit is in danger where it stands."
+    falling = [move for move in survey["moves"] if not move["holds"] and move["line"]]
+    if falling:
+        plain = min(falling, key=lambda move: (abs(loss(move) - _most_lost(survey)), move["san"]))
+        told += f" What can be won shows after {numbered(survey['fen'], plain['line'] or ())}."
+    return [wrapped(told)]
+
+
+def _most_lost(survey: Survey) -> int:
+    last = (survey["danger"] or [0])[-1]
+    return last if isinstance(last, int) else 1_000_000
 
 
 def _lesser_entry(survey: Survey, unit: Unit) -> str:
@@ -209,7 +246,7 @@ def _lesser_entry(survey: Survey, unit: Unit) -> str:
             f" {ahead(survey['reach'])}."
         )
     else:
-        head = f"{name} is safe by tactics: it looks as if it could be won, but the taker loses."
+        head = f"{name} is safe by tactics: trying to win it wins nothing, as the line shows."
     return _entry(survey, head, [], unit["line"])
 
 

@@ -46,6 +46,35 @@ def numbered(fen: str, line: Sequence[str]) -> str:
     return " ".join(told)
 
 
+def taken_at(fen: str, line: Sequence[str], square: str) -> int | None:
+    """The place in `line`, from 0, where the unit now on `square` is taken; None if it is not.
+
+    The unit is followed through its own moves; castling and en passant included.
+    """
+    board, at = chess.Board(fen), chess.parse_square(square)
+    for index, uci in enumerate(line):
+        move = chess.Move.from_uci(uci)
+        if move.from_square == at and move:
+            at = move.to_square
+        elif move and _takes_on(board, move) == at:
+            return index
+        elif board.is_castling(move) and chess.parse_square(_rook_home(move)) == at:
+            at = (move.from_square + move.to_square) // 2
+        board.push(move)
+    return None
+
+
+def _takes_on(board: chess.Board, move: chess.Move) -> int:
+    if board.is_en_passant(move):
+        return chess.square(chess.square_file(move.to_square), chess.square_rank(move.from_square))
+    return move.to_square
+
+
+def _rook_home(move: chess.Move) -> str:
+    rank = chess.square_rank(move.from_square)
+    return chess.square_name(chess.square(7 if move.to_square > move.from_square else 0, rank))
+
+
 def line_in_words(fen: str, line: Sequence[str]) -> str:
     """`line` as a sentence part; a pass at its head reads ``If Black passes: 4.Bxd8 Kxd8``."""
     if not line or line[0] != PASS:

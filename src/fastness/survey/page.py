@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import chess
 
-from fastness.core.shapes import Survey, Unit
+from fastness.core.shapes import Survey
 from fastness.survey.dangers import dangers
 from fastness.survey.diagram import CORNERS, RING, diagram
-from fastness.survey.lines import line_in_words, wrapped
+from fastness.survey.lines import wrapped
 from fastness.survey.remedies import (
     failing_tries,
     losing_moves,
     needs_remedy,
     remedies,
-    winning_moves,
 )
+from fastness.survey.takings import takings
 from fastness.survey.tries import in_danger
-from fastness.survey.words import ahead, capital, causes, other_side, own_side, the_unit, worth
+from fastness.survey.words import other_side, own_side
 
 
 def page(survey: Survey, *, moves_given: bool = False, flip: bool = False) -> str:
@@ -33,11 +33,11 @@ def page(survey: Survey, *, moves_given: bool = False, flip: bool = False) -> st
         if tries:
             parts.append(_part("Natural tries that fail", tries))
     elif survey["moves"]:
-        parts.append(_part("Moves that would lose something", losing_moves(survey)))
-    takings = _takings(survey, moves_given)
-    if takings:
+        parts.append(_part(_losing_title(survey), losing_moves(survey)))
+    taken = takings(survey, moves_given=moves_given)
+    if taken:
         title = "What can be taken" if survey["takings"] else "What can be won"
-        parts.append(_part(title, takings))
+        parts.append(_part(title, taken))
     return "\n\n".join([*parts, _foot(survey)]) + "\n"
 
 
@@ -52,14 +52,15 @@ def _head(survey: Survey) -> str:
 
 
 def _board(survey: Survey, flip: bool) -> str:
-    marks = {unit["square"]: RING for unit in in_danger(survey)}
+    endangered = in_danger(survey) if survey["moves"] or survey["in_check"] else []
+    marks = {unit["square"]: RING for unit in endangered}
     marks.update({unit["square"]: CORNERS for unit in survey["takings"]})
     key = ["Capitals are White, small letters Black."]
-    if in_danger(survey):
+    if endangered:
         what = "in check" if survey["in_check"] else "not safe"
         key.append(f"( ) {what}.")
     if survey["takings"]:
-        key.append("< > can be taken now.")
+        key.append("< > can be taken.")
     return f"{diagram(survey['fen'], marks, flip=flip)}\n    {'  '.join(key)}"
 
 
@@ -73,44 +74,10 @@ def _remedy_title(survey: Survey) -> str:
     return f"Moves that make it safe{count}"
 
 
-def _takings(survey: Survey, moves_given: bool) -> str:
-    rows = [_taking(survey, unit) for unit in survey["takings"]]
-    if not needs_remedy(survey):
-        rows += filter(None, [winning_moves(survey)])
-    if survey["takings"] and not moves_given:
-        rows.append(
-            wrapped(
-                f"This position may be the middle of a trade, in which {own_side(survey)} is only"
-                " about to take back. To have it judged from the start of the trade, give the"
-                ' position before it and the moves since: --moves "...".'
-            )
-        )
-    return "\n".join(rows)
-
-
-def _taking(survey: Survey, unit: Unit) -> str:
-    board = chess.Board(survey["fen"])
-    name, seen = capital(the_unit(unit)), ahead(unit["reach"] or survey["reach"])
-    if unit["loses"] == "mate":
-        head = f"{name}: {own_side(survey)} mates by force, {seen}."
-    elif unit["status"] == "unsafe together":
-        others = ", ".join(unit["together"])
-        head = (
-            f"{name} or what stands on {others} can be won, not always the same one:"
-            f" {worth(unit['loses'] or 0)}, {seen}."
-        )
-    elif unit["status"] == "unsafe":
-        head = f"{name} can be taken: {own_side(survey)} wins {worth(unit['loses'] or 0)}, {seen}."
-    elif unit["status"] == "won back":
-        head = f"{name} can be taken, but {other_side(survey)} wins it back."
-    else:
-        head = f"{name} is safe by tactics: the taker loses."
-    reasons = causes(board, unit) if unit["status"] == "unsafe" else []
-    rows = [wrapped(" ".join([head, *reasons]))]
-    if unit["line"]:
-        told = line_in_words(survey["fen"], unit["line"])
-        rows.append(wrapped(f"{told}.", indent=4, hang=2))
-    return "\n".join(rows)
+def _losing_title(survey: Survey) -> str:
+    falling = sum(not move["holds"] for move in survey["moves"])
+    count = f" ({falling} of {len(survey['moves'])})" if falling else ""
+    return f"Moves that would lose something{count}"
 
 
 def _foot(survey: Survey) -> str:

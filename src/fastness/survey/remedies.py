@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 
 import chess
 
 from fastness.core.shapes import MoveVerdict, Survey, Way
 from fastness.survey.dangers import has_danger
 from fastness.survey.lines import numbered, wrapped, wrapped_items
-from fastness.survey.tries import KINDS, in_danger, loss, natural_tries, underpromotes
+from fastness.survey.tries import KINDS, in_danger, loss, natural_tries
 from fastness.survey.words import THRESHOLD, ahead, listed, own_side, worth
 
 WAYS: tuple[Way, ...] = ("capture", "move", "block", "guard", "counterattack", "other")
 """The teacher's order of preference."""
+OTHER: tuple[Way, ...] = ("other",)
 SHOWN = 12
-"""Moves of one way, or of one list, told by name before the rest is only counted."""
+"""Moves named in a sentence, or that win something, before the rest is only counted."""
 TRIES_SHOWN = 5
 """Tries of one kind shown with a refutation."""
 
@@ -53,34 +55,44 @@ def remedies(survey: Survey) -> str:
         return _nothing_holds(survey)
     rows = []
     for way in WAYS:
-        group = [move for move in holding if move["ways"][:1] == [way]]
-        rows += _group(way, group)
-    unnamed = [move for move in holding if not move["ways"]]
-    rows += _group("other", unnamed)
+        rows += _group(survey, way, [move for move in holding if (move["ways"] or OTHER)[0] == way])
+    if not natural_tries(survey)[0]:
+        rows += _rest([move for move in survey["moves"] if not move["holds"]])
     return "\n".join([*rows, *_firmness(survey)])
 
 
-def _group(label: str, group: Sequence[MoveVerdict]) -> list[str]:
+def _group(survey: Survey, way: Way, group: Sequence[MoveVerdict]) -> list[str]:
     if not group:
         return []
-    queens = [move for move in group if not underpromotes(move)]
-    shown = queens[:SHOWN] or group[:SHOWN]
-    items = [f"{move['san']}{_note(move)}" for move in shown]
-    if len(queens) > SHOWN:
-        items.append(f"and {len(queens) - SHOWN} more")
-    if queens and len(queens) < len(group):
-        items.append("and promotions to a lesser piece")
-    return [wrapped_items(label, items)]
+    rows = [wrapped_items(way, [f"{move['san']}{_note(move)}" for move in group])]
+    shown = next((move for move in group if _telling(move)), None)
+    if shown and shown["line"]:
+        rows.append(wrapped(f"{numbered(survey['fen'], shown['line'])}", indent=17, hang=2))
+    return rows
+
+
+def _telling(move: MoveVerdict) -> bool:
+    """Whether the opponent's best try shows how the move works: a trade, or winning it back."""
+    line = move["line"] or []
+    traded = len(line) > 2 and line[-1][2:4] == line[-2][2:4]
+    return traded or (move["wins_back"] and move["ways"][:1] == ["counterattack"])
 
 
 def _note(move: MoveVerdict) -> str:
-    notes = [_ALSO[way] for way in move["ways"][1:]]
+    notes = [_ALSO[way] for way in move["ways"][1:] if way != "block" or not _steps_off(move)]
+    if move["wins_back"] and "counterattack" in move["ways"]:
+        notes = [note for note in notes if note != _ALSO["counterattack"]] + ["wins it back"]
     told = result(move)
     if told:
         notes.append(told)
     if move["firm"] is False:
         notes.append("not firm")
     return f" ({'; '.join(notes)})" if notes else ""
+
+
+def _steps_off(move: MoveVerdict) -> bool:
+    """Whether the unit under attack is itself what moves, as a king along a line of attack."""
+    return bool(move["blocks"]) and move["uci"][:2] == (move["blocks"] or [""])[-1]
 
 
 def _nothing_holds(survey: Survey) -> str:
@@ -95,7 +107,10 @@ def _nothing_holds(survey: Survey) -> str:
         return "\n".join([wrapped(told), *_firmness(survey)])
     shown = listed(best[:SHOWN]) + (" and others" if len(best) > SHOWN else "")
     told += f". The least is lost by {shown}: {worth(least)}."
-    rows = [wrapped(told), wrapped(numbered(survey["fen"], example["line"]), indent=4, hang=2)]
+    rows = [
+        wrapped(told),
+        wrapped(numbered(survey["fen"], example["line"] or ()), indent=4, hang=2),
+    ]
     return "\n".join([*rows, *_firmness(survey)])
 
 
@@ -130,7 +145,8 @@ def _verb(sans: Sequence[str], verb: str) -> str:
 def failing_tries(survey: Survey) -> str:
     """The natural tries that fail, each with its refutation; other moves are only counted."""
     tries, rest = natural_tries(survey)
-    others = [move for move in rest if not underpromotes(move)]
+    if not tries:
+        return ""
     rows = []
     for kind in KINDS:
         moves = [one.move for one in tries if one.kind == kind]
@@ -139,11 +155,7 @@ def failing_tries(survey: Survey) -> str:
         more = moves[TRIES_SHOWN:]
         if more:
             rows.append(wrapped_items("", ["also: " + more[0]["san"], *_sans(more[1:])]))
-    if others:
-        rows.append(_others(len(others), bool(tries)))
-    if len(others) < len(rest):
-        rows.append(wrapped("Promoting to a lesser piece falls too."))
-    return "\n".join(rows)
+    return "\n".join([*rows, *_rest(rest)])
 
 
 def _sans(moves: Sequence[MoveVerdict]) -> list[str]:
@@ -151,16 +163,25 @@ def _sans(moves: Sequence[MoveVerdict]) -> list[str]:
 
 
 def _refuted(survey: Survey, label: str, move: MoveVerdict) -> str:
-    told = f"{label:<15}{numbered(survey['fen'], move['line'])}  ({result(move)})"
-    return wrapped(told, hang=17) if label else wrapped(told.strip(), indent=17, hang=2)
+    told = _with_result(survey, move)
+    return wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
 
 
-def _others(count: int, tries: bool) -> str:
-    if count == 1:
-        which = "The one other move" if tries else "The one move"
-        return wrapped(f"{which} that falls does not address the danger, or gives away more.")
-    which = f"The other {count} moves" if tries else f"The {count} moves"
-    return wrapped(f"{which} that fall do not address the danger, or give away more.")
+def _with_result(survey: Survey, move: MoveVerdict) -> str:
+    return f"{numbered(survey['fen'], move['line'] or ())}  ({result(move)})"
+
+
+def _rest(moves: Sequence[MoveVerdict]) -> list[str]:
+    """How many other moves fall, and how much the least of them loses."""
+    if not moves:
+        return []
+    least = min(moves, key=loss)
+    told = "Every other move" if len(moves) > 1 else "The other move"
+    count = f" ({len(moves)})" if len(moves) > 1 else ""
+    if least["net"] == "mated":
+        return [wrapped(f"{told}{count} allows mate.")]
+    more = "" if all(loss(move) == loss(least) for move in moves) else " or more"
+    return [wrapped(f"{told}{count} loses {worth(loss(least))}{more}.")]
 
 
 def losing_moves(survey: Survey) -> str:
@@ -173,7 +194,7 @@ def losing_moves(survey: Survey) -> str:
     forcing = [move for move in falling if move["net"] == "mated" or _forcing(board, move)]
     forcing.sort(key=lambda move: move["net"] != "mated")
     rows = _zugzwang(survey, falling)
-    rows += [_refuted(survey, "", move).replace(" " * 17, "  ", 1) for move in forcing[:6]]
+    rows += [wrapped(_with_result(survey, move), hang=2) for move in forcing[:6]]
     told = {move["san"] for move in forcing[:6]}
     for amount in sorted({loss(move) for move in falling}):
         group = [move for move in falling if loss(move) == amount and move["san"] not in told]
@@ -201,10 +222,7 @@ def _forcing(board: chess.Board, move: MoveVerdict) -> bool:
 def _group_by_loss(group: Sequence[MoveVerdict]) -> list[str]:
     if not group:
         return []
-    items = _sans(group[:SHOWN])
-    if len(group) > SHOWN:
-        items.append(f"and {len(group) - SHOWN} more")
-    return [wrapped_items(f"{result(group[0])}:", items, column=25)]
+    return [wrapped_items(f"{result(group[0])}:", _sans(group), column=25)]
 
 
 def needs_remedy(survey: Survey) -> bool:
@@ -213,16 +231,16 @@ def needs_remedy(survey: Survey) -> bool:
 
 
 def winning_moves(survey: Survey) -> str:
-    """The moves that win material, best first; empty if none does."""
+    """The moves that win material or mate, by what they win, best first; empty if none does."""
     winning = [
         move
         for move in survey["moves"]
         if move["net"] == "mates" or (isinstance(move["net"], int) and move["net"] >= THRESHOLD)
     ]
     winning.sort(key=lambda move: (loss(move), move["san"]))
-    if not winning:
-        return ""
-    items = [f"{move['san']} ({result(move)})" for move in winning[:SHOWN]]
-    if len(winning) > SHOWN:
-        items.append(f"and {len(winning) - SHOWN} more")
-    return wrapped_items("Moves that win something:", items, column=26)
+    rows: list[str] = []
+    for told, moves in groupby(winning, key=result):
+        sans = _sans(list(moves))
+        more = [f"and {len(sans) - SHOWN} more"] if len(sans) > SHOWN else []
+        rows.append(wrapped_items(f"{told}:", [*sans[:SHOWN], *more], column=25))
+    return "\n".join(rows)

@@ -14,7 +14,7 @@ import chess
 from fastness.core.shapes import MoveVerdict, Survey, Unit
 from fastness.survey.lines import PASS
 
-KINDS = ("capture", "move", "block", "guard", "check")
+KINDS = ("capture", "move", "block", "guard", "counterattack")
 """What a try sets out to do, in the order in which the page tells them."""
 
 GIVEN_AWAY = 200
@@ -52,12 +52,14 @@ def _proof_lines(survey: Survey) -> Iterable[list[str]]:
             yield unit["line"][1:]
 
 
-def promoting_refutation(survey: Survey) -> tuple[MoveVerdict, str] | None:
-    """A move that falls to a pawn's promotion, and the promoting move in UCI; the costliest."""
-    for verdict in sorted(survey["moves"], key=lambda one: (-loss(one), one["san"])):
-        promotions = [uci for uci in verdict["line"][1::2] if len(uci) == 5]
-        if promotions and not verdict["holds"]:
-            return verdict, promotions[0]
+def promotion_on(survey: Survey, square: str) -> tuple[list[str], str] | None:
+    """A line in which the opponent promotes on `square`, and the promoting move; the shortest."""
+    falling = [one for one in survey["moves"] if one["line"] and not one["holds"]]
+    for verdict in sorted(falling, key=lambda one: (len(one["line"] or ()), one["san"])):
+        line = verdict["line"] or []
+        for uci in line[1::2]:
+            if len(uci) == 5 and uci[2:4] == square:
+                return line, uci
     return None
 
 
@@ -78,11 +80,11 @@ def _danger(survey: Survey, board: chess.Board) -> _Danger:
             first = chess.Move.from_uci(line[0])
             carriers.add(first.from_square)
             targets.add(first.to_square)
-    example = None if units else promoting_refutation(survey)
-    if example:
-        promotion = chess.Move.from_uci(example[1])
-        carriers.add(promotion.from_square)
-        targets.add(promotion.to_square)
+    for name in survey["promotions"]:
+        targets.add(chess.parse_square(name))
+        example = promotion_on(survey, name)
+        if example:
+            carriers.add(chess.Move.from_uci(example[1]).from_square)
     for carrier in carriers:
         for target in targets:
             if _slides(board.piece_type_at(carrier), carrier, target):
@@ -121,7 +123,33 @@ def _kind(board: chess.Board, move: chess.Move, danger: _Danger, owed: int) -> s
     after.push(move)
     if any(_adds_guard(board, after, move, target) for target in danger.targets):
         return "guard"
-    return "check" if after.is_check() else None
+    return "counterattack" if _threatens(board, after, move, danger.units) else None
+
+
+def _threatens(
+    board: chess.Board, after: chess.Board, move: chess.Move, units: frozenset[int]
+) -> bool:
+    """A check, or a new attack by the unit moved on something worth as much as what is in danger.
+
+    Only what is worth more than the unit moved, or is unguarded, counts as attacked.
+    """
+    if after.is_check():
+        return True
+    kinds = [board.piece_type_at(square) or chess.KING for square in units]
+    if not kinds or chess.KING in kinds:
+        return False
+    least, own = max(map(_rank, kinds)), _rank(after.piece_type_at(move.to_square) or chess.KING)
+    news = after.attacks(move.to_square) - board.attacks(move.from_square)
+    for square in news & after.occupied_co[after.turn]:
+        rank = _rank(after.piece_type_at(square) or chess.KING)
+        if rank >= least and (rank > own or not after.attackers(after.turn, square)):
+            return True
+    return False
+
+
+def _rank(kind: chess.PieceType) -> int:
+    """1 for a pawn to 4 for a queen, 5 for a king; a knight and a bishop count as equal."""
+    return kind if kind == chess.PAWN else kind - 1 if kind > chess.KNIGHT else 2
 
 
 def _taken_on(board: chess.Board, move: chess.Move) -> int:
@@ -149,10 +177,16 @@ def _most(survey: Survey) -> int:
     return danger + GIVEN_AWAY if isinstance(danger, int) else _MATE
 
 
+def _naturalness(one: Try) -> tuple[int, bool, int, str]:
+    san = one.move["san"]
+    return KINDS.index(one.kind), san.startswith("K"), loss(one.move), san
+
+
 def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
     """The moves that fall, parted into natural tries and the rest, underpromotions included.
 
-    Tries come in the order of `KINDS`, the smallest loss first within a kind.
+    Tries come in the order of `KINDS`; within a kind those of the king last, then the smallest
+    loss first.
     """
     board = chess.Board(survey["fen"])
     danger, most = _danger(survey, board), _most(survey)
@@ -165,6 +199,6 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
             tries.append(Try(kind, verdict))
         else:
             rest.append(verdict)
-    tries.sort(key=lambda one: (KINDS.index(one.kind), loss(one.move), one.move["san"]))
+    tries.sort(key=_naturalness)
     rest.sort(key=lambda verdict: (loss(verdict), verdict["san"]))
     return tries, rest

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import chess
 
 from fastness.core.shapes import Survey, Unit
+from fastness.survey.lines import taken_at
 
 PAWN = 100
 """Centipawns in a pawn, in every table of values."""
@@ -98,14 +99,13 @@ def _lesser_attackers(board: chess.Board, unit: Unit) -> list[str]:
 def _unguarded(board: chess.Board, unit: Unit) -> str:
     if unit["attackers"]:
         return f"{capital(_attack(board, unit))}, and nothing guards it."
-    return "Nothing guards it."
+    return "Nothing attacks it yet, and nothing guards it."
 
 
 def _less_valuable(board: chess.Board, unit: Unit) -> str:
     lesser = _lesser_attackers(board, unit)
     if not lesser:
-        guarded = "" if unit["guards"] else ", and nothing guards it"
-        return f"{capital(_attack(board, unit))}, at less cost than it is worth{guarded}."
+        return _lesser_taker(board, unit)
     verb = "attacks" if len(lesser) == 1 else "attack"
     less = "and is worth less" if len(lesser) == 1 else "and are worth less"
     told = f"{capital(units_on(board, lesser))} {verb} it {less}"
@@ -124,9 +124,54 @@ def _outnumbered(board: chess.Board, unit: Unit) -> str:
     )
     if guards:
         told += f" ({units_on(board, unit['guards'])})"
-    if attackers <= guards:
-        told += ", but not every guard counts, or another attacker stands behind"
+    behind = _behind(board, unit)
+    if behind:
+        told += f"; behind {'it' if attackers == 1 else 'them'} {_stand(board, behind)}"
+    elif attackers <= guards:
+        told += "; the line shows how it is won"
     return f"{told}."
+
+
+def _stand(board: chess.Board, squares: Sequence[str]) -> str:
+    return f"{'stands' if len(squares) == 1 else 'stand'} {units_on(board, squares)}"
+
+
+def _behind(board: chess.Board, unit: Unit) -> list[str]:
+    """The attackers that bear on `unit` through another attacker."""
+    target = chess.parse_square(unit["square"])
+    front = {chess.parse_square(name) for name in unit["attackers"]}
+    found: set[int] = set()
+    for square in front:
+        opened = board.copy(stack=False)
+        taker = opened.remove_piece_at(square)
+        if taker:
+            found |= set(opened.attackers(taker.color, target)) - front
+    return [chess.square_name(square) for square in sorted(found)]
+
+
+def _lesser_taker(board: chess.Board, unit: Unit) -> str:
+    """Nothing that attacks it now is worth less, but what takes it in the line may be."""
+    taker = _taker(board, unit)
+    if not taker or _RANK[taker[0]] >= _RANK[unit["unit"]]:
+        return "The line shows how it is won."
+    name, square, there_now = taker
+    which = f"the {name} on {square}" if there_now else f"a {name} that has come to {square}"
+    return f"In the line {which} takes it and is worth less."
+
+
+def _taker(board: chess.Board, unit: Unit) -> tuple[str, str, bool] | None:
+    """What takes `unit` in its line: its name, from which square, whether it stands there now."""
+    line = unit["line"] or []
+    index = taken_at(board.fen(), line, unit["square"])
+    if index is None:
+        return None
+    after = board.copy(stack=False)
+    for uci in line[:index]:
+        after.push(chess.Move.from_uci(uci))
+    start = line[index][:2]
+    kind = after.piece_type_at(chess.parse_square(start))
+    here = all(uci[2:4] != start for uci in line[:index])
+    return (chess.piece_name(kind), start, here) if kind else None
 
 
 def _times(count: int) -> str:
@@ -147,12 +192,12 @@ _CAUSES = {
 
 def causes(board: chess.Board, unit: Unit) -> list[str]:
     """Why `unit` falls, a sentence for each mechanism named; the facts if none is named."""
-    names = unit["mechanisms"]
+    names = [] if unit["unit"] == "king" else unit["mechanisms"]
     if "less valuable attacker" in names and not unit["guards"]:
         # The sentence on the attacker says that nothing guards it.
         names = [name for name in names if name != "unguarded"]
     told = [_CAUSES[name](board, unit) for name in names if name in _CAUSES]
-    named = [name for name in unit["mechanisms"] if name not in _CAUSES]
+    named = [name for name in names if name not in _CAUSES]
     if named:
         told.append(f"Cause: {listed(named)}.")
     if told or unit["unit"] == "king":

@@ -1,0 +1,75 @@
+"""A progress bar on standard error, and the notes that may be said beside it."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from types import TracebackType
+from typing import TYPE_CHECKING, Self
+
+from fastness.intake import measure
+
+if TYPE_CHECKING:
+    from rich.progress import Progress
+
+
+class Bar:
+    """Shows how much of some files has been read; hidden, it only passes on notes."""
+
+    def __init__(self, paths: Sequence[str | Path], *, shown: bool) -> None:
+        self._progress = _progress() if shown else None
+        sizes = [measure(path) for path in paths]
+        known = [size for size in sizes if size is not None]
+        # Without the size of every file there is no end to show.
+        self._total = sum(known) if len(known) == len(sizes) else None
+
+    def __enter__(self) -> Self:
+        if self._progress is not None:
+            self._progress.start()
+            self._task = self._progress.add_task("Going through the games", total=self._total)
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def advance(self, so_far: int) -> None:
+        """Show that so many bytes have been read."""
+        if self._progress is not None:
+            self._progress.update(self._task, completed=so_far)
+
+    def say(self, message: str) -> None:
+        """Say something about the input."""
+        text = f"fastness: {message}"
+        if self._progress is None:
+            print(text, file=sys.stderr)
+        else:
+            self._progress.console.print(text, markup=False, highlight=False, soft_wrap=True)
+
+    def close(self) -> None:
+        """Take the bar away, before anything else is printed."""
+        if self._progress is not None:
+            self._progress.stop()
+            self._progress = None
+
+
+def _progress() -> Progress:
+    # Rich takes a good part of a second to import, and is wanted on a terminal only.
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    return Progress(
+        TextColumn("{task.description}"),
+        BarColumn(),
+        TextColumn("{task.percentage:>3.0f} %"),
+        TimeElapsedColumn(),
+        console=Console(stderr=True),
+        transient=True,
+        redirect_stdout=False,
+        redirect_stderr=False,
+    )

@@ -1,0 +1,44 @@
+"""What units cost, and which of them fall together or one after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fastness.core.shapes import Survey, Unit
+from fastness.survey.lines import PASS, taken_at
+
+
+def cost(unit: Unit) -> int:
+    """What a unit costs its side in centipawns; mate is beyond any material."""
+    loses = unit["loses"]
+    return loses if isinstance(loses, int) else 0 if loses is None else 1_000_000
+
+
+def falls_after(survey: Survey, unit: Unit, units: Sequence[Unit]) -> bool:
+    """Whether `unit` falls only in a line in which one of `units` that is worth more has fallen."""
+    line = unit["line"] or []
+    own = taken_at(survey["fen"], line, unit["square"])
+    for other in units:
+        if own is not None and cost(other) > cost(unit):
+            first = taken_at(survey["fen"], line, other["square"])
+            if first is not None and first < own:
+                return True
+    return False
+
+
+def groups_together(units: Sequence[Unit]) -> list[tuple[list[str], Unit]]:
+    """The units unsafe together, a group once: its squares, and the unit whose line to show.
+
+    A line in which the defender passes shows only the threat, so another is shown if there is one.
+    """
+    groups: dict[frozenset[str], list[Unit]] = {}
+    for unit in units:
+        if unit["status"] == "unsafe together":
+            groups.setdefault(frozenset([unit["square"], *unit["together"]]), []).append(unit)
+    return [
+        (
+            [group[0]["square"], *group[0]["together"]],
+            min(group, key=lambda unit: PASS in (unit["line"] or [])[1:]),
+        )
+        for group in groups.values()
+    ]

@@ -1,0 +1,118 @@
+"""Holds the lists of moves on a page against the board and the rules."""
+
+import re
+
+from fastness.survey.remedies import WAYS
+from tests.survey.claims import AMOUNT, SAN, Line, amount, change, flat, read_line
+from tests.survey.reader import KEPT, Reader
+
+SEEN = r"looking \d moves? ahead"
+SIDES = r"(?:White|Black)"
+
+
+class ListReader(Reader):
+    """Reads the lists of moves that keep the material, fail, lose or win."""
+
+    def listed(self, title: str, rows: list[str], *, holding: bool) -> set[str]:
+        """Reads a list of moves; gives those named, and sees that what is counted adds up."""
+        text = re.sub(r"Checked one move deeper: .*", "", flat(rows))
+        text = re.sub(r"Zugzwang: .* has to move\.", "", text)
+        told: set[str] = set()
+        for note in re.findall(r"(\S+) \([^)]*wins it back", text):
+            assert self.verdicts[note]["wins_back"]
+        words = re.sub(rf"(?<!move) \((?!(?:loses {AMOUNT}|is mated)\))[^)]*\)", "", text).split()
+        while words:
+            if re.match(r"\d+\.", words[0]):
+                line = read_line(self.board, words)
+                self.result(line, words, holding=holding)
+                told.add(line.sans[0])
+            elif words[0] in WAYS or words[0] == "also:":
+                words.pop(0)
+            elif SAN.fullmatch(words[0].rstrip(",")):
+                told.add(words.pop(0).rstrip(","))
+            else:
+                self.phrase(words, told, title)
+        assert told <= set(self.verdicts), title
+        return told
+
+    def result(self, line: Line, words: list[str], *, holding: bool) -> None:
+        found = re.match(rf"\((?:loses ({AMOUNT})|(is mated))\)", " ".join(words))
+        gained = change(line, self.own) - self.survey["owed"]
+        if not found:
+            assert holding, line.sans
+            assert gained >= -KEPT, line.sans
+            assert self.verdicts[line.sans[0]]["holds"]
+            return
+        del words[: len(found[0].split())]
+        if found[1]:
+            assert gained == -amount(found[1]), (line.sans, gained)
+        else:
+            assert line.end.is_checkmate()
+            assert line.end.turn == self.own
+
+    def phrase(self, words: list[str], told: set[str], title: str) -> None:
+        """The count of what is left, or what the moves named next lose."""
+        text = " ".join(words)
+        rest = re.match(
+            rf"(?:The other move|Every other move \((\d+)\)) (?:loses ({AMOUNT})( or more)?|allows"
+            r" mate)\.",
+            text,
+        )
+        group = re.match(rf"(?:loses ({AMOUNT})|(is mated)): ((?:\S+, )*\S+)", text)
+        none = re.match(rf"No legal move loses anything, {SEEN}\.", text)
+        assert rest or group or none, f"{title}: nobody examines {text}"
+        if rest:
+            left = [
+                verdict
+                for san, verdict in self.verdicts.items()
+                if not verdict["holds"] and san not in told
+            ]
+            assert len(left) == int(rest[1] or 1)
+            losses = [v["net"] for v in left]
+            if rest[2]:
+                nets = [-net if isinstance(net, int) else 10**6 for net in losses]
+                assert min(nets) == amount(rest[2])
+                assert bool(rest[3]) == (max(nets) > min(nets))
+            else:
+                assert set(losses) == {"mated"}
+            told.update(verdict["san"] for verdict in left)
+        if group:
+            for san in group[3].split(", "):
+                net = self.verdicts[san]["net"]
+                assert net == ("mated" if group[2] else -amount(group[1]))
+        found = rest or none
+        del words[: len(found[0].split()) if found else len(group[0].split(": ")[0].split())]  # type: ignore[index]
+
+    def winning(self, rows: list[str]) -> None:
+        """The moves that win something, by what they win."""
+        for what, sans in re.findall(
+            rf"(mates|wins {AMOUNT}): (.*?)(?= (?:mates|wins {AMOUNT}):|$)", flat(rows)
+        ):
+            for san in re.sub(r",? and \d+ more", "", sans).split(", "):
+                net = self.verdicts[san]["net"]
+                assert net == ("mates" if what == "mates" else amount(what.removeprefix("wins ")))
+
+    def hopeless(self, rows: list[str]) -> bool:
+        """Whether the part says that no move keeps the material, which must be so."""
+        text = flat(rows)
+        found = re.match(
+            r"(?:None of the (\d+) legal moves keeps|The only legal move does not keep) the"
+            rf" material(?:: {SIDES} is mated in every case|\. The least is lost by (.*?)(?: and"
+            rf" others)?: ({AMOUNT})\. (.*))",
+            text,
+        )
+        if not found:
+            return False
+        assert self.board.legal_moves.count() == int(found[1] or 1)
+        assert not any(verdict["holds"] for verdict in self.verdicts.values())
+        nets = [verdict["net"] for verdict in self.verdicts.values()]
+        if not found[3]:
+            assert set(nets) == {"mated"}
+            return True
+        least = min(-net for net in nets if isinstance(net, int))
+        assert least == amount(found[3])
+        for san in re.split(r", | and ", found[2]):
+            assert self.verdicts[san]["net"] == -least
+        line = read_line(self.board, found[4].split())
+        assert change(line, self.own) - self.survey["owed"] == -least
+        return True

@@ -1,0 +1,194 @@
+"""Holds what the sentences of a page claim against the board."""
+
+import re
+from collections.abc import Callable
+
+import chess
+
+from fastness.core.shapes import MoveVerdict, Survey
+from tests.survey.claims import (
+    RANK,
+    TIMES,
+    Line,
+    amount,
+    behind,
+    change,
+    falls_in,
+    passed,
+    read_line,
+    units_named,
+)
+
+KEPT = 49
+"""Centipawns up to which nothing counts as won: less than half a pawn."""
+
+
+class Reader:
+    """Reads a page in order; what a sentence claims of a line waits until the line is told."""
+
+    def __init__(self, survey: Survey) -> None:
+        self.survey = survey
+        self.board = chess.Board(survey["fen"])
+        self.own = self.board.turn
+        self.verdicts: dict[str, MoveVerdict] = {move["san"]: move for move in survey["moves"]}
+        self.unit: int | None = None
+        self.together_squares: list[int] = []
+        self.gains: list[tuple[int, int]] = []
+        self.waiting: list[Callable[[Line], None]] = []
+
+    def named(self, told: str) -> list[int]:
+        return units_named(self.board, told)
+
+    def proof(self, told: str) -> None:
+        start = self.board
+        if told.startswith("If "):
+            side, told = re.fullmatch(r"If (White|Black) passes: (.*)", told).groups()  # type: ignore[union-attr]
+            assert (side == "White") == self.own
+            start = passed(self.board)
+        words = told.split()
+        line = read_line(start, words)
+        assert not words
+        assert self.waiting, f"a line that proves nothing: {told}"
+        for claim in self.waiting:
+            claim(line)
+        if len(self.gains) == 1 and len(takers(line)) == 1 and "pass" not in line.sans:
+            assert self.gains[0][0] == self.gains[0][1], told
+        self.waiting, self.gains = [], []
+
+    def falls(self, name: str, *costs: str | None) -> None:
+        """A unit is lost, at this cost to its side; the line must show it."""
+        squares = self.named(name)
+        self.unit = squares[0]
+        loser = self.board.color_at(squares[0])
+        assert loser is not None
+        cost = amount(costs[0]) if costs and costs[0] else None
+
+        def claim(line: Line) -> None:
+            if cost is None:
+                assert line.end.is_checkmate()
+                assert line.end.turn == loser
+            else:
+                assert -change(line, loser) >= cost
+                self.gains.append((-change(line, loser), cost))
+                assert any(falls_in(line, square) for square in squares)
+
+        self.waiting.append(claim)
+
+    def kept(self, name: str) -> None:
+        """A unit that is won back or safe by tactics: its taker gains nothing by the line."""
+        self.unit = self.named(name)[0]
+        loser = self.board.color_at(self.unit)
+        assert loser is not None
+
+        def claim(line: Line) -> None:
+            mated = line.end.is_checkmate() and line.end.turn != loser
+            assert mated or -change(line, loser) <= KEPT
+
+        self.waiting.append(claim)
+
+    def together(self, names: str) -> None:
+        self.together_squares = self.named(names)
+        assert len(self.together_squares) > 1
+
+    def cost(self, told: str | None = None) -> None:
+        names = " and ".join(
+            f"the {chess.piece_name(self.board.piece_type_at(at) or 0)} on {chess.square_name(at)}"
+            for at in self.together_squares
+        )
+        self.falls(names, told)
+
+    def mates(self) -> None:
+        king = self.board.king(not self.own)
+        assert king is not None
+        self.falls(f"the king on {chess.square_name(king)}")
+
+    def owed(self, told: str) -> None:
+        assert self.survey["owed"] == amount(told)
+
+    def bear_unguarded(self, attackers: str) -> None:
+        self.bear(attackers, "")
+
+    def unattacked(self) -> None:
+        self.bear("", None)
+
+    def alone(self) -> None:
+        self.bear("", "")
+
+    def bear(self, attackers: str | None, guards: str | None, whole: bool = True) -> None:
+        assert self.unit is not None
+        side = self.board.color_at(self.unit)
+        assert side is not None
+        for told, colour in ((attackers, not side), (guards, side)):
+            if told is None:
+                continue
+            named, really = set(self.named(told)), set(self.board.attackers(colour, self.unit))
+            assert named == really if whole else named and named <= really
+
+    def lesser(self, attackers: str, guards: str | None = None) -> None:
+        self.bear(attackers, None, whole=False)
+        self.bear(None, guards or "")
+        assert self.unit is not None
+        worth = RANK[chess.piece_name(self.board.piece_type_at(self.unit) or 6)]
+        names = re.findall(r"the (\w+) on", attackers.lower())
+        assert names
+        assert all(RANK[name] < worth for name in names)
+
+    def outnumbered(self, often: str, attackers: str, guarded: str, rest: str) -> None:
+        self.bear(attackers, rest.split(";")[0])
+        assert TIMES[often] == len(self.named(attackers))
+        assert TIMES[guarded] == len(self.named(rest.split(";")[0]))
+        if "behind" in rest:
+            assert self.unit is not None
+            attacker = not self.board.color_at(self.unit)
+            assert set(self.named(rest.split(";")[1])) == behind(self.board, attacker, self.unit)
+
+    def taken_in_line(self, name: str, square: str) -> None:
+        at, unit = chess.parse_square(square), self.unit
+        assert unit is not None
+        kind = chess.piece_name(self.board.piece_type_at(unit) or chess.KING)
+        assert RANK[name] < RANK[kind]
+
+        def claim(line: Line) -> None:
+            takers = [
+                board.piece_type_at(at)
+                for board, move in zip(line.boards, line.moves, strict=False)
+                if move.from_square == at and board.is_capture(move)
+            ]
+            assert chess.PIECE_NAMES.index(name) in takers
+
+        self.waiting.append(claim)
+
+    def promoted(self, square: str) -> None:
+        def claim(line: Line) -> None:
+            assert any(m.promotion and chess.square_name(m.to_square) == square for m in line.moves)
+
+        self.waiting.append(claim)
+
+    def example(self, told: str) -> None:
+        self.waiting.append(lambda _: None)
+        self.proof(told)
+
+    def loose(self, told: str) -> None:
+        named = self.named(re.sub(r"(\w+) ([a-h][1-8])", r"\1 on \2", told))
+        really = [
+            square
+            for square in chess.SquareSet(self.board.occupied_co[self.own])
+            if self.board.piece_type_at(square) != chess.KING
+            and not self.board.attackers(self.own, square)
+            and not self.board.attackers(not self.own, square)
+        ]
+        assert sorted(named) == sorted(really)
+
+    def checked(self, king: str, checkers: str) -> None:
+        assert self.named(king) == [self.board.king(self.own)]
+        assert set(self.named(checkers)) == set(self.board.checkers())
+
+
+def takers(line: Line) -> list[str]:
+    """The captures and promotions of the side that takes first, as SAN."""
+    found = [
+        (board.turn, san)
+        for board, move, san in zip(line.boards, line.moves, line.sans, strict=False)
+        if move and (board.is_capture(move) or move.promotion)
+    ]
+    return [san for side, san in found if side == found[0][0]]

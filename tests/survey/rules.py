@@ -1,0 +1,146 @@
+"""Every sentence the page may say of what is not safe or can be taken, and what examines it."""
+
+import re
+from collections.abc import Callable
+
+from tests.survey.claims import AMOUNT, amount
+from tests.survey.reader import KEPT, Reader
+
+SIDES = r"(?:White|Black)"
+SEEN = r"looking \d moves? ahead"
+
+
+def in_line(reader: Reader, name: str, square: str) -> None:
+    reader.taken_in_line(name, square)
+
+
+def danger_is(reader: Reader, told: str | None = None) -> None:
+    danger = (reader.survey["danger"] or [0])[-1]
+    if told is None:
+        assert danger == "mate"
+    else:
+        assert danger == amount(told) > KEPT
+
+
+def too_little(reader: Reader, told: str) -> None:
+    assert (reader.survey["danger"] or [0])[-1] == amount(told) <= KEPT
+
+
+def shorter(reader: Reader, told: str) -> None:
+    """What is seen looking less far ahead, clause by clause."""
+    told = told[0].lower() + told[1:]
+    for clause in told.split("; "):
+        reaches, what = re.fullmatch(
+            r"looking only ([\d or,]+) moves? ahead: (.+)", clause
+        ).groups()  # type: ignore[union-attr]
+        for reach in map(int, re.findall(r"\d", reaches)):
+            seen = (reader.survey["danger"] or [])[reach - 1]
+            if what == "nothing":
+                assert isinstance(seen, int)
+                assert seen <= KEPT
+            else:
+                assert seen == ("mate" if what == "mate" else amount(what))
+
+
+def nothing_won(reader: Reader, pawns: str | None) -> None:
+    danger = (reader.survey["danger"] or [0])[-1]
+    assert danger == "mated" or (isinstance(danger, int) and danger <= KEPT)
+    if pawns:
+        assert danger == -amount(pawns)
+
+
+def guard_words(reader: Reader, attackers: str, guards: str | None) -> None:
+    reader.bear(attackers, guards or "")
+
+
+def nothing(reader: Reader) -> None:
+    """A sentence that asserts nothing of the position."""
+
+
+UNIT = r"[Tt]he \w+ on \w\d"
+UNITS = rf"{UNIT}(?:(?:, | and ){UNIT})*"
+RULES: list[tuple[str, Callable[..., None]]] = [
+    (rf"({UNIT}) is not safe: it costs ({AMOUNT}), {SEEN}", Reader.falls),
+    (rf"({UNIT}) is not safe: {SIDES} can be mated, {SEEN}", Reader.falls),
+    (rf"({UNITS}) are unsafe together: not all .* is played", Reader.together),
+    (rf"That costs ({AMOUNT}), {SEEN}", Reader.cost),
+    (rf"{SIDES} can be mated, {SEEN}", Reader.cost),
+    (rf"({UNIT}) can be taken: {SIDES} (?:wins|takes back) ({AMOUNT}), {SEEN}", Reader.falls),
+    (rf"{SIDES} mates by force, {SEEN}", Reader.mates),
+    (rf"({UNITS}) cannot all be saved: {SIDES} wins ({AMOUNT}), {SEEN}", Reader.falls),
+    (rf"({UNITS}) cannot all be saved: {SIDES} can mate, {SEEN}", Reader.falls),
+    (
+        rf"After that ({UNIT}) falls as well: that (?:costs|wins) ({AMOUNT}) more, {SEEN}",
+        Reader.falls,
+    ),
+    (rf"({UNIT}) is won back: .*", Reader.kept),
+    (rf"({UNIT}) is safe by tactics: .*", Reader.kept),
+    (rf"({UNIT}) can be taken, but {SIDES} wins it back", Reader.kept),
+    (rf"({UNITS}) attacks? it and (?:is|are) worth less, and nothing guards it", Reader.lesser),
+    (
+        rf"({UNITS}) attacks? it and (?:is|are) worth less, so the guards? \(({UNITS})\) (?:is|are)"
+        " not enough",
+        Reader.lesser,
+    ),
+    (
+        rf"It is attacked ([\w ]+) \(({UNITS})\) and guarded ((?:by )?\w+(?: times)?)(.*)",
+        Reader.outnumbered,
+    ),
+    (rf"({UNITS}) attacks? it, and nothing guards it", Reader.bear_unguarded),
+    (
+        rf"({UNITS}) attacks? it; (?:({UNITS}) guards? it; )?the line shows how it is won",
+        guard_words,
+    ),
+    (r"Nothing attacks it yet; the line shows how it is won", Reader.unattacked),
+    (r"Nothing attacks it yet, and nothing guards it", Reader.alone),
+    (
+        r"In the line (?:the|a) (\w+) (?:that has come to|on) (\w\d) takes it and is worth less",
+        in_line,
+    ),
+    (r"The line shows how it is won", nothing),
+    (
+        rf"A pawn of {SIDES}'s promotes on (\w\d)(?: or \w\d)* by force if {SIDES} passes",
+        Reader.promoted,
+    ),
+    (r"It does after (.*), too", Reader.example),
+    (r"No single unit is in danger where it stands", nothing),
+    (r"What can be won shows after (.*)", Reader.example),
+    (r"Loose, that is unguarded but not attacked: (.*)", Reader.loose),
+    (rf"(The king on \w\d) is in check from ({UNITS})", Reader.checked),
+    (rf"In check {SIDES} cannot pass, so the other units are not judged: .*", nothing),
+    (
+        rf"If {SIDES} passes, {SIDES} wins ({AMOUNT}) by force, {SEEN}(?:, counting the trade)?",
+        danger_is,
+    ),
+    (rf"If {SIDES} passes, {SIDES} mates by force, {SEEN}", danger_is),
+    (
+        rf"Nothing of {SIDES}'s can be won, {SEEN}, even if {SIDES} passes",
+        lambda r: nothing_won(r, None),
+    ),
+    (rf"If {SIDES} passes, {SIDES} wins only ({AMOUNT}), {SEEN}: too little to count", too_little),
+    (rf"{SIDES} would then be the one who loses ({AMOUNT})", nothing_won),
+    (rf"{SIDES} would then have no move that avoids being mated", lambda r: nothing_won(r, None)),
+    (r"(Looking only [\d or,]+ moves? ahead: .*)", shorter),
+    (
+        r"Looking only [\d or,]+ moves? ahead, something seems to be won; looking further, it is"
+        " not",
+        nothing,
+    ),
+    (rf"A trade is in progress: {SIDES} is owed ({AMOUNT})", Reader.owed),
+    (r"What follows is counted from before the trade, .*", nothing),
+    (rf"Beside the trade, no unit of {SIDES}'s is in danger", nothing),
+    (r"This position may be the middle of a trade, .*", nothing),
+    (r"To have it judged from the start of the trade, .*", nothing),
+]
+
+
+def examine(reader: Reader, told: str) -> None:
+    """Holds one sentence against the board; a sentence that no rule knows fails."""
+    for pattern, check in RULES:
+        found = re.fullmatch(pattern, told)
+        if found:
+            check(reader, *found.groups())
+            return
+    proof = told.startswith("If ") or re.match(r"\d+\.", told)
+    assert proof, f"nobody examines: {told}"
+    reader.proof(told)
