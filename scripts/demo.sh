@@ -17,7 +17,7 @@ heading 'The games of the Millrace Chess Club, student by student'
 printf 'The club and its students are invented. This takes a minute or so.\n\n'
 mkdir -p .cache
 "./$fastness" sift "$games" >"$whole"
-sed '/^Game [0-9]*: /,$d' "$whole"
+sed '/^Places to look in /,$d' "$whole"
 
 heading "The first places to look in one of them, game $shown, for one student"
 awk -v RS= -v ORS='\n\n' -v "title=Game $shown: " -v "student=$student" '
