@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import chess
+from chess import KING
 
 from fastness import core
 from fastness.core.shapes import Net, Survey
@@ -22,7 +23,7 @@ WORTH = {
     chess.BISHOP: 300,
     chess.ROOK: 500,
     chess.QUEEN: 900,
-    chess.KING: 10_000,
+    KING: 10_000,
 }
 MATE = 5_000
 NOISE = 24
@@ -37,7 +38,7 @@ the position before, the move, and the position after."""
 def attacked(board: chess.Board, colour: chess.Color) -> Iterator[tuple[int, int]]:
     """The square and worth of each unit of this colour, the king apart, that is attacked."""
     for square, unit in board.piece_map().items():
-        ours = unit.color == colour and unit.piece_type != chess.KING
+        ours = unit.color == colour and unit.piece_type != KING
         if ours and board.is_attacked_by(not colour, square):
             yield square, WORTH[unit.piece_type]
 
@@ -220,7 +221,7 @@ def _opening_liking(board: chess.Board, move: chess.Move, unit: int | None) -> i
     if unit == chess.PAWN:
         in_centre = file in (3, 4) and rank in (3, 4)
         return 22 if in_centre else 6 if central else 0
-    if unit == chess.KING:
+    if unit == KING:
         return -35
     early = len(board.move_stack) < 16
     return -15 if early else 8
@@ -230,7 +231,7 @@ def _ending_liking(board: chess.Board, move: chess.Move, unit: int | None) -> in
     rank = chess.square_rank(move.to_square)
     if unit == chess.PAWN:
         return 4 * (rank if board.turn == chess.WHITE else 7 - rank)
-    if unit == chess.KING:
+    if unit == KING:
         return 5 * (_from_centre(move.from_square) - _from_centre(move.to_square)) + 6
     return 8
 

@@ -4,6 +4,7 @@ from functools import lru_cache
 
 import chess
 import pytest
+from chess import KING
 
 from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey, Unit
@@ -53,7 +54,7 @@ def test_attackers_guards_and_loose_are_those_on_the_board() -> None:
         guards = board.attackers(piece.color, square)
         assert {chess.parse_square(s) for s in unit["attackers"]} == set(attackers), survey["fen"]
         assert {chess.parse_square(s) for s in unit["guards"]} == set(guards), survey["fen"]
-        loose = not attackers and not guards and piece.piece_type != chess.KING
+        loose = not attackers and not guards and piece.piece_type != KING
         assert unit["loose"] == loose, survey["fen"]
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import chess
+from chess import KING
 
 from fastness.survey.lines import WIDTH
 
@@ -15,7 +16,7 @@ CENTIPAWNS = {
     chess.BISHOP: 300,
     chess.ROOK: 500,
     chess.QUEEN: 900,
-    chess.KING: 0,
+    KING: 0,
 }
 RANK = {"pawn": 1, "knight": 2, "bishop": 2, "rook": 3, "queen": 4, "king": 5}
 TIMES = {"by nothing": 0, "once": 1, "twice": 2, "three times": 3, "four times": 4, "five times": 5}

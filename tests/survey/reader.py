@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 
 import chess
+from chess import KING
 
 from fastness.core.shapes import MoveVerdict, Survey
 from tests.survey.claims import (
@@ -145,7 +146,7 @@ class Reader:
     def taken_in_line(self, name: str, square: str) -> None:
         at, unit = chess.parse_square(square), self.unit
         assert unit is not None
-        kind = chess.piece_name(self.board.piece_type_at(unit) or chess.KING)
+        kind = chess.piece_name(self.board.piece_type_at(unit) or KING)
         assert RANK[name] < RANK[kind]
 
         def claim(line: Line) -> None:
@@ -173,7 +174,7 @@ class Reader:
         really = [
             square
             for square in chess.SquareSet(self.board.occupied_co[self.own])
-            if self.board.piece_type_at(square) != chess.KING
+            if self.board.piece_type_at(square) != KING
             and not self.board.attackers(self.own, square)
             and not self.board.attackers(not self.own, square)
         ]

@@ -3,6 +3,7 @@
 import re
 
 import chess
+from chess import KING
 
 from fastness.errors import MoveError
 
@@ -16,7 +17,7 @@ _UNIT_NAMES = {
     chess.BISHOP: "bishop",
     chess.ROOK: "rook",
     chess.QUEEN: "queen",
-    chess.KING: "king",
+    KING: "king",
 }
 
 _Spelled = tuple[int, int, int, int | None, int | None]
@@ -64,7 +65,7 @@ def _plain(board: chess.Board, san: str) -> chess.Move | None:
         return _pawn_move(board, to, from_file, promotion, sources)
     if unit == chess.KNIGHT:
         sources &= chess.BB_KNIGHT_ATTACKS[to] & board.knights
-    elif unit == chess.KING:
+    elif unit == KING:
         sources &= chess.BB_KING_ATTACKS[to] & board.kings
     else:
         reached = 0

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from itertools import groupby
 
 import chess
+from chess import KING
 
 from fastness.core.shapes import Way
 from fastness.sift.occasion import GameLabel, Occasion
@@ -142,7 +143,7 @@ def _units(occasion: Occasion) -> str:
             told.append(unit_on(after, chess.square_name(move.to_square)))
         else:
             told.append(unit_on(board, square))
-        if board.piece_type_at(chess.parse_square(square)) == chess.KING:
+        if board.piece_type_at(chess.parse_square(square)) == KING:
             told[-1] += " (mate)"
     return listed(told)
 

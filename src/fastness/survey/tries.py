@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import chess
+from chess import KING
 
 from fastness.core.shapes import MoveVerdict, Survey, Unit
 from fastness.survey.lines import PASS
@@ -135,13 +136,13 @@ def _threatens(
     """
     if after.is_check():
         return True
-    kinds = [board.piece_type_at(square) or chess.KING for square in units]
-    if not kinds or chess.KING in kinds:
+    kinds = [board.piece_type_at(square) or KING for square in units]
+    if not kinds or KING in kinds:
         return False
-    least, own = max(map(_rank, kinds)), _rank(after.piece_type_at(move.to_square) or chess.KING)
+    least, own = max(map(_rank, kinds)), _rank(after.piece_type_at(move.to_square) or KING)
     news = after.attacks(move.to_square) - board.attacks(move.from_square)
     for square in news & after.occupied_co[after.turn]:
-        rank = _rank(after.piece_type_at(square) or chess.KING)
+        rank = _rank(after.piece_type_at(square) or KING)
         if rank >= least and (rank > own or not after.attackers(after.turn, square)):
             return True
     return False
