@@ -184,7 +184,7 @@ def test_a_closed_pipe_is_quiet() -> None:
 def test_an_interrupt_leaves_at_once_with_what_was_done(json_: bool) -> None:
     words = ["--json"] if json_ else []
     with subprocess.Popen(
-        [PROGRAM, "sift", str(HISTORIC), "--reach", "3", *words],
+        [PROGRAM, "sift", str(HISTORIC), "--reach", "2", *words],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

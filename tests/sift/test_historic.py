@@ -84,6 +84,7 @@ def wanted_outcome(row: Row) -> str:
 
 
 @pytest.mark.slow
+@pytest.mark.xdist_group("historic")
 def test_every_occasion_keeps_the_contract_and_the_rules(
     sifted: tuple[list[Row], str], record_property: Any
 ) -> None:
@@ -119,6 +120,7 @@ def test_every_occasion_keeps_the_contract_and_the_rules(
 
 
 @pytest.mark.slow
+@pytest.mark.xdist_group("historic")
 def test_episodes_are_whole(sifted: tuple[list[Row], str]) -> None:
     rows, _ = sifted
     assert [row["game"]["number"] for row in rows] == sorted(row["game"]["number"] for row in rows)
