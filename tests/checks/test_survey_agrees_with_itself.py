@@ -17,7 +17,7 @@ from tests.checks.replay import THRESHOLD
 def surveys() -> list[Survey]:
     """Of historic games, random play and every position of the tables, at reach 2."""
     rows: list[tuple[str, list[str]]]
-    rows = [(fen, []) for fen in historic()[::3] + random_play(20, seed=11)]
+    rows = [(fen, []) for fen in historic()[::2] + random_play(20, seed=11)]
     names = ("facts.csv", "trades.csv", "status-cases.csv", "handbook.csv", "rules.csv")
     positions = dict.fromkeys(row["position"] for name in names for row in table(name))
     rows += [played(position) for position in positions]

@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -180,6 +181,15 @@ def test_a_closed_pipe_is_quiet() -> None:
     assert (done.stdout, done.stderr) == ("141\n", "")
 
 
+@pytest.fixture
+def heeded_interrupts() -> Iterator[None]:
+    # A run started in the background of a shell ignores them, and so would what it starts.
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("heeded_interrupts")
 @pytest.mark.parametrize("json_", [True, False])
 def test_an_interrupt_leaves_at_once_with_what_was_done(json_: bool) -> None:
     words = ["--json"] if json_ else []

@@ -1,6 +1,8 @@
 import json
+import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -102,3 +104,38 @@ def test_a_reader_who_leaves_is_no_error() -> None:
     )
     assert len(done.stdout.splitlines()) == 1
     assert b"Traceback" not in done.stderr
+
+
+def started(*words: str) -> subprocess.Popen[bytes]:
+    program = str(Path(sys.executable).with_name("fastness"))
+    pipe = subprocess.PIPE
+    return subprocess.Popen([program, "survey", *words], stdin=pipe, stdout=pipe, stderr=pipe)
+
+
+def test_each_line_is_answered_before_the_next_is_given() -> None:
+    with started("-", "--json", "--reach", "1") as running:
+        assert running.stdin is not None
+        assert running.stdout is not None
+        running.stdin.write(f"{START}\n".encode())
+        running.stdin.flush()
+        assert json.loads(running.stdout.readline())["fen"] == START
+        assert running.poll() is None
+        running.stdin.close()
+        assert running.wait(timeout=60) == 0
+
+
+def test_ctrl_c_stops_in_the_middle_of_a_search_without_a_word() -> None:
+    middle = "r1bq1rk1/ppp2ppp/2np4/4n1NQ/2BbP3/2N4P/PP3PP1/R1B2RK1 b - - 2 11"
+    with started("-", "--json", "--reach", "5", "--firm") as running:
+        assert running.stdin is not None
+        assert running.stdout is not None
+        assert running.stderr is not None
+        # The first is answered at once; the second takes minutes.
+        running.stdin.write(f"7k/5Q2/6K1/8/8/8/8/8 b - - 0 1\n{middle}\n".encode())
+        running.stdin.flush()
+        assert b"7k/5Q2" in running.stdout.readline()
+        begun = time.monotonic()
+        running.send_signal(signal.SIGINT)
+        assert running.wait(timeout=60) == -signal.SIGINT  # a shell reports 130
+        assert time.monotonic() - begun < 5
+        assert running.stderr.read() == b""

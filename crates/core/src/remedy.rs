@@ -108,7 +108,8 @@ impl Answered {
         self.segments
             .iter()
             .copied()
-            .find(|s| attacks::between(s.slider, s.target).contains(m.to()))
+            // A unit that leaves the line's end moves away; it does not close the line.
+            .find(|s| s.target != m.from() && attacks::between(s.slider, s.target).contains(m.to()))
     }
 }
 

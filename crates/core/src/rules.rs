@@ -48,7 +48,7 @@ const FAULTS: [(PositionErrorKinds, &str, &str); 8] = [
     (
         PositionErrorKinds::OPPOSITE_CHECK,
         "opposite_check",
-        "the side that is not to move is in check; is the wrong side to move?",
+        "the side that is not to move is in check; perhaps the other side is to move",
     ),
     (
         PositionErrorKinds::IMPOSSIBLE_CHECK,

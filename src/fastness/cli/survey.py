@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 import json
+import signal
 import sys
+import threading
 from collections.abc import Iterator
 from typing import Annotated, Literal
 
@@ -24,10 +26,10 @@ ValuesName = Literal["classical", "turing", "kaufman", "berliner"]
 def survey(
     *fen: Annotated[str, Parameter(allow_leading_hyphen=True)],
     reach: Annotated[int, Parameter(validator=Number(gte=1, lte=5))] = 3,
-    firm: Annotated[bool, Parameter(negative="")] = False,
-    moves: str = "",
+    firm: Annotated[bool, Parameter(negative="", show_default=False)] = False,
+    moves: Annotated[str, Parameter(show_default=False)] = "",
     values: ValuesName = "classical",
-    json_: Annotated[bool, Parameter(name="--json", negative="")] = False,
+    json_: Annotated[bool, Parameter(name="--json", negative="", show_default=False)] = False,
 ) -> int:
     """Say what can be won in a position, why, which moves keep it, and which tries fail.
 
@@ -40,6 +42,7 @@ def survey(
         values: The table of unit values to count with.
         json_: Print JSON, one object a line, instead of pages.
     """
+    _stop_at_once()
     if not fen:
         raise InputError("No position given. Give a FEN, or - to read one FEN or EPD a line.")
     unknown = [word for word in fen if word.startswith("--")]
@@ -55,6 +58,14 @@ def survey(
     if json_:
         print()
     return 0
+
+
+def _stop_at_once() -> None:
+    # The core hears no Ctrl-C while it searches, which at reach 5 may take a while. There is
+    # nothing to tidy up here, so the signal ends the program itself.
+    handled = signal.getsignal(signal.SIGINT) is signal.default_int_handler
+    if handled and threading.current_thread() is threading.main_thread():
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def _lines() -> Iterator[str]:
