@@ -96,6 +96,13 @@ impl Search {
             after_pass: false,
             reach,
         };
+        // Most positions have nothing to take, and one bound a reach says so.
+        let something = (1..=reach)
+            .map(|reach| self.reaches(&attack.board, 2 * reach - 1, THRESHOLD))
+            .fold(false, |any, wins| any || wins);
+        if !something {
+            return Vec::new();
+        }
         let winnings = self.winnings(&attack);
         let threats = self.threats(&attack, &winnings);
         if threats.is_empty() {

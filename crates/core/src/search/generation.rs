@@ -1,6 +1,6 @@
 //! What bounds the side to move, and generation of its captures and promotions.
 
-use std::cell::OnceCell;
+use std::cell::Cell;
 
 use shakmaty::{Bitboard, Color, File, Rank, Role, Square, attacks};
 
@@ -14,7 +14,7 @@ pub struct Bounds {
     pub(super) king: Square,
     pub(super) checkers: Bitboard,
     /// Found when first asked for: most nodes never need it.
-    pinned: OnceCell<Bitboard>,
+    pinned: Cell<Option<Bitboard>>,
 }
 
 impl Bounds {
@@ -31,16 +31,19 @@ impl Bounds {
             } else {
                 Bitboard::EMPTY
             },
-            pinned: OnceCell::new(),
+            pinned: Cell::new(None),
         }
     }
 
     #[inline]
     fn pinned(&self, board: &SearchBoard) -> Bitboard {
+        if let Some(pinned) = self.pinned.get() {
+            return pinned;
+        }
         let us = board.turn();
-        *self
-            .pinned
-            .get_or_init(|| board.blockers(self.king, !us, us))
+        let pinned = board.blockers(self.king, !us, us);
+        self.pinned.set(Some(pinned));
+        pinned
     }
 
     /// Squares where a unit other than the king may land: all, or those that end the check.
@@ -147,7 +150,7 @@ impl SearchBoard {
     }
 
     /// Adds the captures of one piece, those that leave its king on a pin left out.
-    #[inline]
+    #[inline(always)]
     fn push_captures(
         &self,
         role: Role,
@@ -156,7 +159,10 @@ impl SearchBoard {
         bounds: &Bounds,
         list: &mut MoveList,
     ) {
-        if takes.any() && bounds.pinned(self).contains(from) {
+        if takes.is_empty() {
+            return;
+        }
+        if bounds.pinned(self).contains(from) {
             takes &= attacks::ray(bounds.king, from);
         }
         for to in takes {
