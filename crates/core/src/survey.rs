@@ -62,8 +62,12 @@ impl Search {
             moves: Vec::new(),
         };
         let mut threats = Vec::new();
+        let over = board.legal_moves().is_empty();
         if in_check {
             survey.units = units_in_check(standpoint);
+        } else if over {
+            survey.danger = vec![0; reach as usize];
+            survey.units = not_judged(standpoint);
         } else {
             survey.danger = self.winnings(&defence);
             threats = self.threats(&defence, &survey.danger);
@@ -73,7 +77,7 @@ impl Search {
         }
         if standpoint.base != bare {
             self.measure_from(standpoint.base);
-            if !in_check {
+            if !in_check && !over {
                 survey.danger = self.winnings(&defence);
             }
         }
@@ -137,17 +141,21 @@ fn promotions(standpoint: &Standpoint, threats: &[Threat]) -> Bitboard {
 
 /// In check there is no pass: only the moves tell what falls.
 fn units_in_check(standpoint: &Standpoint) -> Vec<Unit> {
+    let mut units = not_judged(standpoint);
+    for unit in &mut units {
+        if unit.role == Role::King {
+            unit.status = Status::InCheck;
+        }
+    }
+    units
+}
+
+fn not_judged(standpoint: &Standpoint) -> Vec<Unit> {
     let board = &standpoint.board;
     let us = board.turn();
     board
         .side(us)
         .into_iter()
         .filter_map(|square| unjudged(board, square, us))
-        .map(|mut unit| {
-            if unit.role == Role::King {
-                unit.status = Status::InCheck;
-            }
-            unit
-        })
         .collect()
 }

@@ -175,10 +175,8 @@ impl SearchBoard {
     fn victim_on(&self, square: Square) -> Role {
         // Sums instead of tests, since which it is cannot be foretold.
         let at = |role: Role| (u64::from(self.of_role(role)) >> square as u32 & 1) as u32;
-        let index = at(Role::Knight)
-            + 2 * at(Role::Bishop)
-            + 3 * at(Role::Rook)
-            + 4 * at(Role::Queen);
+        let index =
+            at(Role::Knight) + 2 * at(Role::Bishop) + 3 * at(Role::Rook) + 4 * at(Role::Queen);
         Role::ALL[index as usize]
     }
 
