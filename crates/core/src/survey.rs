@@ -23,6 +23,8 @@ pub struct Survey {
     /// Squares on which the opponent would promote, where a threat charges no unit.
     pub promotions: Bitboard,
     pub moves: Vec<MoveVerdict>,
+    /// Whether another table of values gives another verdict; `None` if that was not asked.
+    pub values_matter: Option<bool>,
 }
 
 /// Whether the opponent wins something at the full reach.
@@ -60,6 +62,7 @@ impl Search {
             takings: Vec::new(),
             promotions: Bitboard::EMPTY,
             moves: Vec::new(),
+            values_matter: None,
         };
         let mut threats = Vec::new();
         let over = board.legal_moves().is_empty();
@@ -101,9 +104,8 @@ impl Search {
             reach,
         };
         // Most positions have nothing to take, and one bound a reach says so.
-        let something = (1..=reach)
-            .map(|reach| self.reaches(&attack.board, 2 * reach - 1, THRESHOLD))
-            .fold(false, |any, wins| any || wins);
+        let something =
+            (1..=reach).any(|reach| self.reaches(&attack.board, 2 * reach - 1, THRESHOLD));
         if !something {
             return Vec::new();
         }
@@ -116,6 +118,18 @@ impl Search {
         units.retain(|unit| unit.status.is_unsafe());
         units
     }
+}
+
+/// Whether two surveys of one position, by different values, give the same verdicts: which units
+/// are not safe, which can be taken, and which moves hold.
+#[must_use]
+pub fn same_verdicts(one: &Survey, other: &Survey) -> bool {
+    let holding = |survey: &Survey| -> Vec<bool> {
+        survey.moves.iter().map(|verdict| verdict.holds).collect()
+    };
+    unsafe_squares(&one.units) == unsafe_squares(&other.units)
+        && unsafe_squares(&one.takings) == unsafe_squares(&other.takings)
+        && holding(one) == holding(other)
 }
 
 /// The squares of the units that are unsafe, alone or together.

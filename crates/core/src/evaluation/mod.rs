@@ -58,7 +58,7 @@ pub(crate) fn standing(board: &SearchBoard) -> i32 {
     }
 }
 
-fn sides_of(board: &SearchBoard) -> Sides {
+pub(crate) fn sides_of(board: &SearchBoard) -> Sides {
     let mut sums = Sums::default();
     count(board, &mut sums);
     terms::taper(board, &sums)

@@ -299,7 +299,7 @@ fn dearest_first(captures: &mut [Move]) {
 
 /// Where a knight, bishop, rook or queen bears to.
 #[inline]
-pub(super) fn reach_of(role: Role, from: Square, occupied: Bitboard) -> Bitboard {
+pub(crate) fn reach_of(role: Role, from: Square, occupied: Bitboard) -> Bitboard {
     match role {
         Role::Knight => attacks::knight_attacks(from),
         Role::Bishop => attacks::bishop_attacks(from, occupied),
