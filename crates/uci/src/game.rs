@@ -2,7 +2,7 @@
 
 use fastness_core::rules::{self, RulesError};
 use shakmaty::uci::UciMove;
-use shakmaty::{Chess, Position};
+use shakmaty::{Chess, Move, Position};
 
 /// A game as the client tells it.
 #[derive(Clone, Default)]
@@ -37,10 +37,31 @@ impl Game {
                     ),
                 });
             };
-            game.before.push(game.position.clone());
-            game.position.play_unchecked(legal);
+            game.go_on(legal);
         }
         Ok(game)
+    }
+
+    /// The game after one more legal move.
+    #[must_use]
+    pub fn after(&self, m: Move) -> Game {
+        let mut game = self.clone();
+        game.go_on(m);
+        game
+    }
+
+    /// Those of the moves that are legal now.
+    #[must_use]
+    pub fn legal(&self, moves: &[UciMove]) -> Vec<Move> {
+        moves
+            .iter()
+            .filter_map(|uci| uci.to_move(&self.position).ok())
+            .collect()
+    }
+
+    fn go_on(&mut self, legal: Move) {
+        self.before.push(self.position.clone());
+        self.position.play_unchecked(legal);
     }
 }
 

@@ -21,6 +21,7 @@
 //! }
 //! ```
 
+mod among;
 mod clock;
 mod command;
 mod conversation;

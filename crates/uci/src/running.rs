@@ -7,6 +7,7 @@ use std::time::Instant;
 
 use shakmaty::{Move, Position};
 
+use crate::among::think_among;
 use crate::game::Game;
 use crate::go::Go;
 use crate::output::{self, Output};
@@ -86,13 +87,19 @@ fn best_move<T: Thinks>(
         stop: Some(stop),
     };
     let mut told = None;
-    let thought = thinker.think(&game.position, &game.before, &limits, &mut |thought| {
+    let mut hear = |thought: &Thought| {
         tell(thought);
         told = Some((thought.depth, thought.best));
         if go.mate.is_some_and(|moves| mates_within(thought, moves)) {
             stop.store(true, Ordering::Relaxed);
         }
-    });
+    };
+    let only = game.legal(&go.only);
+    let thought = if only.is_empty() {
+        thinker.think(&game.position, &game.before, &limits, &mut hear)
+    } else {
+        think_among(thinker, game, &only, &limits, &mut hear)
+    };
     // A better move found in an unfinished depth is told as well, and a search too short for any.
     if told != Some((thought.depth, thought.best)) {
         tell(&thought);
