@@ -1,6 +1,7 @@
 //! The chess of fastness: what is not safe, what keeps it, and the lines that prove it.
 
 pub mod count;
+pub mod evaluation;
 pub mod line;
 pub mod look;
 pub mod mechanism;
@@ -13,6 +14,7 @@ pub mod rules;
 pub mod search;
 pub mod status;
 pub mod survey;
+pub mod thinking;
 pub mod threat;
 pub mod trade;
 pub mod values;
