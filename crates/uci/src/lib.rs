@@ -1,24 +1,11 @@
 //! The core as a UCI program: the protocol text of 2006 (from memory) over any input and output.
 //!
 //! ```
-//! let mut input = &b"uci\nquit\n"[..];
-//! fastness_uci::converse(&mut input, std::io::stdout(), Silent).unwrap();
+//! use fastness_core::thinking::Thinker;
 //!
-//! use fastness_uci::{Limits, Score, Thinks, Thought};
-//! struct Silent;
-//! impl Thinks for Silent {
-//!     fn resize(&mut self, _hash_bytes: usize) {}
-//!     fn forget(&mut self) {}
-//!     fn think(
-//!         &mut self,
-//!         _position: &shakmaty::Chess,
-//!         _before: &[shakmaty::Chess],
-//!         _limits: &Limits<'_>,
-//!         _told: &mut dyn FnMut(&Thought),
-//!     ) -> Thought {
-//!         Thought { best: None, line: vec![], score: Score::Centipawns(0), depth: 0, nodes: 0 }
-//!     }
-//! }
+//! let commands = &b"position startpos moves e2e4\ngo depth 2\n"[..];
+//! fastness_uci::converse(commands, std::io::stdout(), Thinker::new(0))?;
+//! # Ok::<(), std::io::Error>(())
 //! ```
 
 mod among;

@@ -1,32 +1,8 @@
 //! What the protocol asks of whoever thinks about the moves.
 
-use std::sync::atomic::AtomicBool;
-use std::time::Duration;
-
-use shakmaty::{Chess, Move};
-
-pub struct Limits<'a> {
-    pub depth: Option<u32>,
-    pub nodes: Option<u64>,
-    pub time: Option<Duration>,
-    pub stop: Option<&'a AtomicBool>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Score {
-    Centipawns(i32),
-    Mates(u32),
-    Mated(u32),
-}
-
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Thought {
-    pub best: Option<Move>,
-    pub line: Vec<Move>,
-    pub score: Score,
-    pub depth: u32,
-    pub nodes: u64,
-}
+use fastness_core::thinking::Thinker;
+pub use fastness_core::thinking::{Limits, Score, Thought};
+use shakmaty::Chess;
 
 /// A thinker that the protocol can drive. It thinks on a thread of its own.
 pub trait Thinks: Send + 'static {
@@ -45,4 +21,24 @@ pub trait Thinks: Send + 'static {
         limits: &Limits<'_>,
         told: &mut dyn FnMut(&Thought),
     ) -> Thought;
+}
+
+impl Thinks for Thinker {
+    fn resize(&mut self, hash_bytes: usize) {
+        *self = Thinker::new(hash_bytes);
+    }
+
+    fn forget(&mut self) {
+        Thinker::forget(self);
+    }
+
+    fn think(
+        &mut self,
+        position: &Chess,
+        before: &[Chess],
+        limits: &Limits<'_>,
+        told: &mut dyn FnMut(&Thought),
+    ) -> Thought {
+        Thinker::think(self, position, before, limits, told)
+    }
 }
