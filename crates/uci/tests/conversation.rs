@@ -1,5 +1,6 @@
 //! Whole conversations with a scripted thinker.
 
+#[cfg(test)]
 mod scripted;
 
 use fastness_uci::Score;
