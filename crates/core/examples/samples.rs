@@ -18,7 +18,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut out = BufWriter::new(io::stdout().lock());
     let mut search = Search::new(Values::classical());
     writeln!(out, "{}", Sample::names().join(";"))?;
-    for line in io::stdin().lock().lines() {
+    for (number, line) in io::stdin().lock().lines().enumerate() {
         let line = line?;
         let [result, fen, moves] = line.split(';').collect::<Vec<_>>()[..] else {
             return Err(format!("no game: {line}").into());
@@ -28,7 +28,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             rules::Game::play(fen, &moves, &Values::classical()).map_err(|error| error.message)?;
         for position in game.positions.iter().skip(OPENING_PLIES) {
             if is_quiet(position, &mut search) {
-                writeln!(out, "{result} {}", row(&sample(position)))?;
+                writeln!(out, "{number} {result} {}", row(&sample(position)))?;
             }
         }
     }
