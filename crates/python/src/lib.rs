@@ -2,6 +2,7 @@
 //! released while they run. `fastness.core` turns the text into typed dictionaries.
 
 mod answers;
+mod uci;
 
 use pyo3::prelude::*;
 
@@ -135,6 +136,12 @@ mod _native {
     fn exchange_counts(fen: &str, values: &str) -> PyResult<Vec<(String, i32)>> {
         let options = options(1, false, values)?;
         answers::exchange_counts(fen, &options).map_err(raised)
+    }
+
+    /// Answers a UCI client on standard input and output until `quit` or the end of the input.
+    #[pyfunction]
+    fn uci(py: Python<'_>) -> PyResult<()> {
+        Ok(py.detach(crate::uci::converse)?)
     }
 
     fn options(reach: u32, firm: bool, values: &str) -> PyResult<Options> {

@@ -24,6 +24,7 @@ __all__ = [
     "moves_a_second",
     "survey",
     "survey_many",
+    "uci",
     "values_names",
     "version",
 ]
@@ -138,3 +139,14 @@ def moves_a_second(plies: int = 5) -> float:
 def exchange_counts(fen: str, *, values: str = "classical") -> dict[str, int]:
     """The exchange count of every legal capture, in centipawns by UCI text."""
     return dict(_native.exchange_counts(fen, values))
+
+
+def uci() -> None:
+    """Answer a UCI client on standard input and output until `quit` or the end of the input.
+
+    Ctrl-C is heard only where the signal ends the process by itself.
+
+    Raises:
+        OSError: the input cannot be read, or the client no longer listens (`BrokenPipeError`).
+    """
+    _native.uci()

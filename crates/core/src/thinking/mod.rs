@@ -9,6 +9,7 @@
 //! thought before; [`Thinker::forget`] makes it answer like a new one.
 
 mod alpha_beta;
+mod best_move;
 mod course;
 mod deepening;
 mod exchange;
@@ -78,6 +79,7 @@ impl Thinker {
             halt: Halt::new(limits),
             lines: vec![Vec::new(); FURTHEST + 2],
             at_start: None,
+            standings: vec![None; FURTHEST + 2],
         };
         let board = SearchBoard::new(position, &values);
         thinking.deepen(position, &board, limits, told)
@@ -95,4 +97,6 @@ struct Thinking<'a> {
     lines: Vec<Vec<Move>>,
     /// The best line from the start and its value, as far as this depth has found one.
     at_start: Option<(i32, Vec<Move>)>,
+    /// The evaluation at each ply, in the view of its side to move; none in check.
+    standings: Vec<Option<i32>>,
 }
