@@ -6,7 +6,7 @@ two squares), squares in algebraic notation. `docs/schema/survey.schema.json` is
 
 from __future__ import annotations
 
-from typing import Literal, TypedDict
+from typing import Literal, NotRequired, TypedDict
 
 Side = Literal["white", "black"]
 UnitName = Literal["pawn", "knight", "bishop", "rook", "queen", "king"]
@@ -32,6 +32,20 @@ Net = int | Literal["mates", "mated"]
 """The mover's balance change after a move: centipawns, or mate given or suffered."""
 
 
+class NamedCause(TypedDict):
+    """A mechanism by which a unit falls, and the squares that take part."""
+
+    mechanism: str
+    squares: list[str]
+
+
+class NamedReason(TypedDict):
+    """A reason why a move falls, and the squares that take part."""
+
+    reason: str
+    squares: list[str]
+
+
 class Unit(TypedDict):
     """A piece or pawn and whether it is safe.
 
@@ -51,6 +65,7 @@ class Unit(TypedDict):
     attackers: list[str]
     guards: list[str]
     mechanisms: list[str]
+    causes: NotRequired[list[NamedCause]]
 
 
 class PriceItem(TypedDict):
@@ -98,6 +113,9 @@ class MoveVerdict(TypedDict):
     rank: int | None
     advised: bool | None
     price: Price | None
+    reason: NotRequired[str | None]
+    reasons: NotRequired[list[NamedReason]]
+    natural: NotRequired[bool]
 
 
 class Survey(TypedDict):
