@@ -65,9 +65,11 @@ def _loses(move: MoveVerdict) -> Loss:
 
 def _holds(move: MoveVerdict) -> Holds:
     line = tuple(move["line"]) if move["line"] else None
+    evaluation = move.get("evaluation")
     return Holds(
         move["uci"],
         _gain(move),
+        evaluation if isinstance(evaluation, int) else None,
         tuple(move["ways"]),
         move["wins_back"],
         tuple(move["blocks"] or ()),
