@@ -32,15 +32,15 @@ class Language:
     code: LanguageName
     catalogue: gettext.NullTranslations
 
-    def say(self, text: str, **values: object) -> str:
+    def say(self, text: str, /, **values: object) -> str:
         """`text` in this language, with its values."""
         return self.catalogue.gettext(text).format(**values)
 
-    def say_many(self, one: str, many: str, number: int, **values: object) -> str:
+    def say_many(self, one: str, many: str, number: int, /, **values: object) -> str:
         """`one` for a number of 1, else `many`, as the language counts; `{number}` is a value."""
         return self.catalogue.ngettext(one, many, number).format(number=number, **values)
 
-    def say_as(self, context: str, text: str, **values: object) -> str:
+    def say_as(self, context: str, text: str, /, **values: object) -> str:
         """`text` where the same English words need other ones by `context`."""
         return self.catalogue.pgettext(context, text).format(**values)
 

@@ -63,8 +63,10 @@ def _fork(find: _Finder) -> Parts | None:
 
 def _pinned(find: _Finder, key: str) -> Parts | None:
     """The pin or skewer among the squares, as late in the line as it stands."""
-    for board in reversed(list(find.scene.boards())):
-        found = pinned_among(board, find.squares, find.scene.owner)
+    for board, stands in reversed(list(find.scene.stands())):
+        here = [stands if square == find.scene.unit else square for square in find.squares]
+        squares = [square for square in here if square is not None]
+        found = pinned_among(board, squares, find.scene.owner)
         if found:
             slider, front, back = (find.name(board, square) for square in found)
             return key, {"slider": slider, "front": front, "back": back}

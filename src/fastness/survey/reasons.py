@@ -13,6 +13,7 @@ import chess
 from fastness.language import marked
 from fastness.survey.claim import Falls
 from fastness.survey.findings import Findings
+from fastness.survey.lines import numbered_move
 from fastness.survey.nouns import Noun, all_of, on_square
 from fastness.survey.scene import Step, pinned_among, play
 
@@ -22,7 +23,7 @@ _PLAIN = {
     "guard pinned": marked("a guard is pinned"),
     "less valuable attacker": marked("guarding does not help: what takes is worth less"),
     "outnumbered still": marked("it is still attacked more often than guarded"),
-    "two units attacked": marked("two are attacked at once, and one is lost"),
+    "two units attacked": marked("two units are attacked at once, and one is lost"),
     "walks into a capture": marked("it walks into a capture"),
     "uncovers another unit": marked("it uncovers something else"),
     "answered with a bigger threat": marked("the answer is a bigger threat"),
@@ -30,7 +31,7 @@ _PLAIN = {
     "does not address it": marked("it does nothing about the danger"),
 }
 
-Parts = tuple[str, dict[str, Noun]]
+Parts = tuple[str, dict[str, Noun | str]]
 
 
 class _Teller:
@@ -99,8 +100,9 @@ def _two_attacked(tell: _Teller) -> Parts | None:
         own = [square for square in tell.squares if board.color_at(square) == tell.own]
         attacked = [square for square in own if board.attackers(not tell.own, square)]
         if len(tell.squares) > 1 and len(attacked) == len(tell.squares):
-            units = tell.names(board, attacked)
-            return marked("{units} are attacked at once, and one is lost"), {"units": units}
+            text = marked("{lost} is attacked at the same time as {rest}, and falls")
+            rest = tell.names(board, tell.squares[1:])
+            return text, {"lost": tell.name(board, tell.squares[0]), "rest": rest}
     return None
 
 
@@ -131,8 +133,9 @@ def _bigger_threat(tell: _Teller) -> Parts | None:
     attacked = [square for square in tell.squares if after.color_at(square) == tell.own]
     if not attacked:
         return None
-    text = marked("the answer is a bigger threat, to {units}")
-    return text, {"units": tell.names(after, attacked)}
+    reply = numbered_move(tell.after(), tell.falls.line[1], tell.found.language)
+    text = marked("{move} is a bigger threat, against {units}")
+    return text, {"move": reply, "units": tell.names(after, attacked)}
 
 
 def _unaddressed(tell: _Teller) -> Parts | None:

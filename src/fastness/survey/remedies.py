@@ -122,25 +122,29 @@ def _row(found: Findings, one: Holds) -> str:
     costs = prices(found, one.move, "cost")
     if costs:
         told.append(language.say("but {costs}", costs=listed(costs, language)))
-    elif _lower(found, one):
-        told.append(language.say("stands {worth} lower", worth=worth(_lower(found, one), language)))
+    else:
+        told.append(_behind(found, one))
     if _turns(found, one.move):
         told.append(language.say("not firm"))
     return "; ".join(filter(None, told))
 
 
-def _lower(found: Findings, one: Holds) -> int:
-    """How far a move that is not advised stands below the first advised one, in tenths of a pawn.
-
-    0 where its net tells already, or where there is no number.
-    """
-    better = found.one(Better)
-    if not better or one.move in better.moves or not better.moves:
-        return 0
+def _behind(found: Findings, one: Holds) -> str:
+    """How far a move that is not advised is behind the first that is; empty where it is not."""
+    better, language = found.one(Better), found.language
+    if not better or one.move in better.moves:
+        return ""
     best = next(other for other in found.of(Holds) if other.move == better.moves[0])
+    if isinstance(best.net, int) and isinstance(one.net, int) and best.net > one.net:
+        less = worth(best.net - one.net, language)
+        return language.say("wins {worth} less than the better ways", worth=less)
     if best.evaluation is None or one.evaluation is None or best.net != one.net:
-        return 0
-    return max(0, round((best.evaluation - one.evaluation) / 10) * 10)
+        return ""
+    # In tenths of a pawn: more would not be meant.
+    lower = round((best.evaluation - one.evaluation) / 10) * 10
+    if lower <= 0:
+        return ""
+    return language.say("the evaluation puts it {worth} lower", worth=worth(lower, language))
 
 
 def _turns(found: Findings, move: str) -> bool:

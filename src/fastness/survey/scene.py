@@ -48,6 +48,17 @@ class Scene:
         for step in self.steps:
             yield step.after
 
+    def stands(self) -> Iterator[tuple[chess.Board, int | None]]:
+        """Each board with where the unit stands on it; None once it is taken."""
+        at: int | None = self.unit
+        yield self.board, at
+        for index, step in enumerate(self.steps):
+            if at is not None and step.move:
+                at = _moved(step, at)
+            if self.capture is not None and index >= self.capture:
+                at = None
+            yield step.after, at
+
     def attacks(self) -> Iterator[Step]:
         """The moves of the other side up to the one that takes the unit."""
         last = len(self.steps) if self.capture is None else self.capture + 1
@@ -58,6 +69,17 @@ class Scene:
     def taking(self) -> Step | None:
         """The move that takes the unit."""
         return None if self.capture is None else self.steps[self.capture]
+
+
+def _moved(step: Step, at: int) -> int:
+    """Where a unit on `at` stands after a move, castling included."""
+    if step.move.from_square == at:
+        return step.move.to_square
+    if step.before.is_castling(step.move):
+        rook = chess.H1 if step.move.to_square > step.move.from_square else chess.A1
+        if at == chess.square(chess.square_file(rook), chess.square_rank(step.move.to_square)):
+            return (step.move.from_square + step.move.to_square) // 2
+    return at
 
 
 def play(fen: str, line: Sequence[str]) -> tuple[Step, ...]:
