@@ -19,6 +19,7 @@ _BY_COUNT = ("unguarded", "less valuable attacker", "outnumbered")
 
 _TEXTS = {
     "fork": marked("{forker} forks {forked}."),
+    "fork by a move": marked("{move} forks {forked}."),
     "pin": marked("{slider} pins {front} to {back}."),
     "skewer": marked(
         "{slider} attacks {front}, and {back} stands behind on the same line: a skewer."
@@ -29,7 +30,7 @@ _TEXTS = {
     "guard driven off": marked("Its guard, {guard}, is driven or drawn off first."),
     "discovered attack": marked("{move} uncovers the line of {slider}: a discovered attack."),
     "discovered check": marked("{move} uncovers a check by {checker}."),
-    "double check": marked("{move} gives check with two units at once, so the king has to move."),
+    "double check": marked("{move} is check from two sides at once, so the king has to move."),
     "trapped": marked("It is trapped: once attacked, it has no move to safety."),
     "trapped, no move": marked("It is trapped: once attacked, it has no move at all."),
     "back rank": marked("Taking back would allow a back-rank mate of {king}."),
@@ -44,6 +45,8 @@ _TEXTS = {
     ),
     "desperado": marked("{taker} would be lost anyway and takes what it can: a desperado."),
 }
+
+_NAMES_ITS_UNITS = ("fork", "fork by a move", "skewer", "pin")
 
 _NAMES = {
     "unguarded": marked("unguarded"),
@@ -85,10 +88,10 @@ def causes(found: Findings, fall: Unsafe | Taking, *, together: bool = False) ->
     for cause in found.causes(fall.unit):
         if cause.mechanism in _BY_COUNT:
             continue
-        what = parts(cause, played, found.language) if cause.squares else None
+        what = parts(cause, played, found.language)
         if what:
             sentence = _sentence(found, fall.unit, *what)
-            told += [] if together and what[0] not in ("fork", "skewer", "pin") else [sentence]
+            told += [] if together and what[0] not in _NAMES_ITS_UNITS else [sentence]
         elif cause.mechanism != "mate threat" or fall.unit.kind != "king":
             unknown.append(mechanism_name(found, cause.mechanism))
     if unknown and not together:
@@ -99,8 +102,13 @@ def causes(found: Findings, fall: Unsafe | Taking, *, together: bool = False) ->
     return [_facts(found, fall)]
 
 
-def _sentence(found: Findings, unit: UnitAt, key: str, values: dict[str, object]) -> str:
-    return capital(found.language.say(_TEXTS[key], **values, it=it(unit.kind, found.language)))
+def _sentence(
+    found: Findings, unit: UnitAt, key: str, values: dict[str, object], later: bool
+) -> str:
+    told = found.language.say(_TEXTS[key], **values, it=it(unit.kind, found.language))
+    if later and "move" not in values:
+        return found.language.say("Later in the line: {told}", told=told)
+    return capital(told)
 
 
 def _by_count(found: Findings, fall: Unsafe | Taking) -> list[str]:
@@ -244,7 +252,6 @@ def _facts(found: Findings, fall: Unsafe | Taking) -> str:
     return capital(told)
 
 
-def main_cause(causes_: Sequence[Cause]) -> Cause | None:
-    """The cause that tells most: what happens before what follows from the count alone."""
-    told_first = [cause for cause in causes_ if cause.mechanism not in _BY_COUNT]
-    return next(iter([*told_first, *causes_]), None)
+def by_telling(causes_: Sequence[Cause]) -> list[Cause]:
+    """Causes by what they tell: what happens before what follows from the count alone."""
+    return sorted(causes_, key=lambda cause: cause.mechanism in _BY_COUNT)

@@ -13,7 +13,7 @@ import chess
 from fastness.language import Language
 from fastness.survey.claim import Cause
 from fastness.survey.lines import numbered_move
-from fastness.survey.nouns import on_square, on_squares
+from fastness.survey.nouns import Noun, all_of, on_square
 from fastness.survey.scene import Scene, Step, pinned_among
 
 Parts = tuple[str, dict[str, object]]
@@ -33,31 +33,45 @@ class _Finder:
         self.squares = [chess.parse_square(name) for name in squares]
         self.language = language
         self.you = you
+        self.later = False
 
-    def name(self, board: chess.Board, square: int) -> object:
+    def name(self, board: chess.Board, square: int) -> Noun:
+        self.later |= board.piece_at(square) != self.scene.board.piece_at(square)
         return on_square(board, chess.square_name(square), self.language, you=self.you)
 
-    def names(self, board: chess.Board, squares: Sequence[int]) -> object:
-        names = [chess.square_name(square) for square in squares]
-        return on_squares(board, names, self.language, you=self.you)
+    def names(self, board: chess.Board, squares: Sequence[int]) -> Noun:
+        return all_of([self.name(board, square) for square in squares], self.language)
 
     def move(self, step: Step) -> str:
         return numbered_move(step.before, step.move.uci(), self.language)
+
+    def forked(self, board: chess.Board) -> tuple[int, list[int]] | None:
+        """The unit that attacks all the other squares' units, and those."""
+        owner = self.scene.owner
+        for forker in self.squares:
+            forked = [square for square in self.squares if square != forker]
+            all_own = all(board.color_at(square) == owner for square in forked)
+            attacks = set(forked) <= set(board.attacks(forker))
+            if board.color_at(forker) == (not owner) and all_own and attacks:
+                return forker, forked
+        return None
 
     def others(self) -> list[int]:
         return [square for square in self.squares if square != self.scene.unit]
 
 
 def _fork(find: _Finder) -> Parts | None:
-    owner = find.scene.owner
-    for board in find.scene.boards():
-        for forker in find.squares:
-            forked = [square for square in find.squares if square != forker]
-            all_own = all(board.color_at(square) == owner for square in forked)
-            attacked = board.attacks(forker)
-            if board.color_at(forker) == (not owner) and all_own and set(forked) <= set(attacked):
-                names = find.names(board, forked)
-                return "fork", {"forker": find.name(board, forker), "forked": names}
+    board = find.scene.board
+    now = find.forked(board)
+    if now:
+        return "fork", {"forker": find.name(board, now[0]), "forked": find.names(board, now[1])}
+    for step in find.scene.attacks():
+        found = find.forked(step.after)
+        if found and step.move.to_square == found[0]:
+            return "fork by a move", {
+                "move": find.move(step),
+                "forked": find.names(step.after, found[1]),
+            }
     return None
 
 
@@ -227,10 +241,16 @@ _FINDERS: dict[str, Callable[[_Finder], Parts | None]] = {
 }
 
 
-def parts(cause: Cause, scene: Scene, language: Language, you: bool | None = None) -> Parts | None:
-    """Which sentence tells this cause, and its values; None if its parts cannot be found.
+def parts(
+    cause: Cause, scene: Scene, language: Language, you: bool | None = None
+) -> tuple[str, dict[str, object], bool] | None:
+    """Which sentence tells this cause, its values, and whether it tells of a later position.
 
-    `you`: the side spoken to. The causes that follow from the count alone are told elsewhere.
+    That is, names units where they do not stand yet. None if the parts cannot be found. `you`: the
+    side spoken to. The causes that follow from the count alone are told elsewhere.
     """
-    finder = _FINDERS.get(cause.mechanism)
-    return finder(_Finder(scene, cause.squares, language, you)) if finder else None
+    if cause.mechanism not in _FINDERS or not cause.squares:
+        return None
+    finder = _Finder(scene, cause.squares, language, you)
+    found = _FINDERS[cause.mechanism](finder)
+    return (*found, finder.later) if found else None

@@ -10,6 +10,7 @@ from fastness.survey.claim import (
     InCheck,
     InDanger,
     Mated,
+    OnlyMove,
     Owed,
     Promotes,
     Stalemated,
@@ -81,6 +82,11 @@ def _keeps(found: Findings) -> str:
     language, holding, better = found.language, found.one(AllHolding), found.one(Better)
     if not holding or not holding.moves:
         return language.say("no move keeps the material")
+    only = found.one(OnlyMove)
+    if only:
+        return language.say("only {move} keeps the material", move=found.move(only.move))
+    if holding.legal == 1:
+        return language.say("the only legal move is {move}", move=found.move(holding.moves[0]))
     count = language.say_many(
         "{number} of {legal} moves keeps the material",
         "{number} of {legal} moves keep the material",

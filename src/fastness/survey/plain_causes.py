@@ -5,7 +5,7 @@ from __future__ import annotations
 import chess
 
 from fastness.language import marked
-from fastness.survey.causes import main_cause
+from fastness.survey.causes import by_telling
 from fastness.survey.claim import Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.mechanisms import parts
@@ -15,6 +15,7 @@ from fastness.survey.words import RANK, capital
 
 _TEXTS = {
     "fork": marked("{forker} attacks {forked} at the same time."),
+    "fork by a move": marked("{other} can attack {forked} at the same time."),
     "pin": marked("It cannot leave safely, since {back} stands behind it."),
     "skewer": marked("{slider} attacks {front}, and {back} stands behind."),
     "pinned guard": marked("{front} cannot help, since it is pinned."),
@@ -40,16 +41,18 @@ _TEXTS = {
 
 def plain_cause(found: Findings, unsafe: Unsafe) -> str:
     """The main cause in one sentence; empty where none can be told simply."""
-    cause = main_cause(found.causes(unsafe.unit))
-    if cause is None:
-        return ""
-    if cause.squares:
-        played = scene(found.position.fen, unsafe.line, unsafe.unit.square)
+    played = scene(found.position.fen, unsafe.line, unsafe.unit.square)
+    for cause in by_telling(found.causes(unsafe.unit)):
         what = parts(cause, played, found.language, found.board.turn)
-        if what:
+        told = ""
+        if what and not what[2]:
             values = {**what[1], "other": found.other, "it": it(unsafe.unit.kind, found.language)}
-            return capital(found.language.say(_TEXTS[what[0]], **values))
-    return _by_count(found, unsafe, cause.mechanism)
+            told = capital(found.language.say(_TEXTS[what[0]], **values))
+        elif not unsafe.together:
+            told = _by_count(found, unsafe, cause.mechanism)
+        if told:
+            return told
+    return ""
 
 
 def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:

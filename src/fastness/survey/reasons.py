@@ -23,13 +23,16 @@ _PLAIN = {
     "guard pinned": marked("a guard is pinned"),
     "less valuable attacker": marked("guarding does not help: what takes is worth less"),
     "outnumbered still": marked("it is still attacked more often than guarded"),
-    "two units attacked": marked("two units are attacked at once, and one is lost"),
+    "two units attacked": marked("two are attacked at once, and one is lost"),
     "walks into a capture": marked("it walks into a capture"),
     "uncovers another unit": marked("it uncovers something else"),
     "answered with a bigger threat": marked("the answer is a bigger threat"),
     "threat too small": marked("its own threat is too small"),
     "does not address it": marked("it does nothing about the danger"),
 }
+
+REST = 2
+"""Units named beside the one that is lost, where several are attacked at once."""
 
 Parts = tuple[str, dict[str, Noun | str]]
 
@@ -101,7 +104,8 @@ def _two_attacked(tell: _Teller) -> Parts | None:
         attacked = [square for square in own if board.attackers(not tell.own, square)]
         if len(tell.squares) > 1 and len(attacked) == len(tell.squares):
             text = marked("{lost} is attacked at the same time as {rest}, and falls")
-            rest = tell.names(board, tell.squares[1:])
+            dearest = sorted(tell.squares[1:], key=lambda at: -(board.piece_type_at(at) or 0))
+            rest = tell.names(board, dearest[:REST])
             return text, {"lost": tell.name(board, tell.squares[0]), "rest": rest}
     return None
 

@@ -23,10 +23,8 @@ from fastness.survey.firmness import firmness
 from fastness.survey.lines import wrapped, wrapped_items
 from fastness.survey.nouns import listed
 from fastness.survey.prices import prices
-from fastness.survey.words import ahead, worth
+from fastness.survey.words import WAYS, ahead, worth
 
-WAYS: tuple[Way, ...] = ("capture", "move", "block", "guard", "counterattack", "other")
-"""The teacher's order of preference."""
 OTHER: tuple[Way, ...] = ("other",)
 SHOWN = 12
 """Moves named in a sentence, or that win something, before the rest is only counted."""

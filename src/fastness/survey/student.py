@@ -29,9 +29,9 @@ from fastness.survey.lines import move_name, wrapped
 from fastness.survey.nouns import listed, listed_or, on_squares, the_unit, your_unit
 from fastness.survey.plain_causes import plain_cause
 from fastness.survey.reasons import reason_in_words
-from fastness.survey.remedies import OTHER, WAYS
+from fastness.survey.remedies import OTHER
 from fastness.survey.scene import play
-from fastness.survey.words import capital
+from fastness.survey.words import WAYS, capital
 
 NAMED = 3
 """Moves named as ways to keep it safe."""
@@ -40,28 +40,32 @@ _TRIES = ("guard", "block", "move", "capture", "counterattack", "other")
 
 _KEEPS = {
     "capture": (
-        marked("{moves} keeps everything: it takes what attacks you."),
-        marked("{moves} keep everything: they take what attacks you."),
+        marked("{moves} loses nothing: it takes what attacks you."),
+        marked("{moves} lose nothing: they take what attacks you."),
     ),
     "move": (
-        marked("{moves} keeps everything: it moves out of danger."),
-        marked("{moves} keep everything: they move out of danger."),
+        marked("{moves} loses nothing: it moves out of danger."),
+        marked("{moves} lose nothing: they move out of danger."),
     ),
     "block": (
-        marked("{moves} keeps everything: it puts something in between."),
-        marked("{moves} keep everything: they put something in between."),
+        marked("{moves} loses nothing: it puts something in between."),
+        marked("{moves} lose nothing: they put something in between."),
     ),
     "guard": (
-        marked("{moves} keeps everything: it adds a guard."),
-        marked("{moves} keep everything: they add a guard."),
+        marked("{moves} loses nothing: it adds a guard."),
+        marked("{moves} lose nothing: they add a guard."),
     ),
     "counterattack": (
-        marked("{moves} keeps everything: it makes a threat of its own."),
-        marked("{moves} keep everything: they make threats of their own."),
+        marked("{moves} loses nothing: it makes a threat of its own."),
+        marked("{moves} lose nothing: they make threats of their own."),
+    ),
+    "wins back": (
+        marked("{moves} loses nothing: you win as much back."),
+        marked("{moves} lose nothing: you win as much back."),
     ),
     "other": (
-        marked("{moves} keeps everything."),
-        marked("{moves} keep everything."),
+        marked("{moves} loses nothing."),
+        marked("{moves} lose nothing."),
     ),
 }
 
@@ -112,8 +116,12 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     else:
         name = your_unit(first.unit, found.language)
         told = [capital(say("{unit} is in danger.", unit=name))]
-    cause = plain_cause(found, first)
-    return [*told, cause] if cause else told
+    told.append(plain_cause(found, first))
+    others = [one for one in unsafe[1:] if not one.together and not one.after]
+    if others and not first.together and first.loses != "mate":
+        name = your_unit(others[0].unit, found.language)
+        told.append(capital(say("{unit} is in danger too.", unit=name)))
+    return list(filter(None, told))
 
 
 def _without_unit(found: Findings) -> list[str]:
@@ -159,15 +167,23 @@ def _keeps(found: Findings) -> list[str]:
         ranked = [by_move[move] for move in better.moves]
     else:
         ranked = sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
-    way = (ranked[0].ways or OTHER)[0]
-    same = [one.move for one in ranked if (one.ways or OTHER)[0] == way][:NAMED]
-    if len(holding) == 1:
-        told = [found.language.say("One move alone keeps everything.")]
+    way = _works_by(ranked[0])
+    same = [one.move for one in ranked if _works_by(one) == way][:NAMED]
+    legal = found.one(AllHolding)
+    if legal and legal.legal == 1:
+        told = [found.language.say("You have one move only.")]
+    elif len(holding) == 1:
+        told = [found.language.say("One move alone helps.")]
     else:
-        told = [found.language.say("But you can keep everything.")]
+        told = [found.language.say("But you need not lose anything.")]
     one, many = _KEEPS[way]
     names = listed(found.moves(same), found.language)
     return [*told, found.language.say_many(one, many, len(same), moves=names)]
+
+
+def _works_by(one: Holds) -> str:
+    way = (one.ways or OTHER)[0]
+    return "wins back" if way == "counterattack" and one.wins_back else way
 
 
 def _try(found: Findings) -> list[str]:
@@ -203,4 +219,4 @@ def _to_win(found: Findings) -> list[str]:
     if wins:
         moves = listed_or(found.moves(one.move for one in wins[:NAMED]), language)
         return [say("You can win something with {moves}.", moves=moves)]
-    return [say("Look what your opponent wants before you move.")] if found.one(AllHolding) else []
+    return [say("Before you move, look at what {other} wants.", other=found.other)]

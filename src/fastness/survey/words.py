@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import chess
 
+from fastness.core.shapes import Way
 from fastness.language import ENGLISH, Language, marked, marked_as
 from fastness.survey.nouns import listed, listed_or, on_square
 
@@ -16,6 +17,8 @@ PAWN = 100
 THRESHOLD = 50
 """Centipawns from which something counts as won: half a pawn."""
 
+WAYS: tuple[Way, ...] = ("capture", "move", "block", "guard", "counterattack", "other")
+"""The teacher's order of preference."""
 KINDS_BY_WORTH = ("queen", "rook", "bishop", "knight", "pawn", "king")
 # By rank only: a knight and a bishop count as equal here whatever the table of values says.
 RANK = {"pawn": 1, "knight": 2, "bishop": 2, "rook": 3, "queen": 4, "king": 5}
