@@ -107,6 +107,7 @@ def _print_texts(rows: Iterator[Row], reader: Reader, words: Language) -> int:
             continue
         if printed:
             print(f"{RULE}\n")
-        print(f"{words.say('Line {number}', number=row.line)}\n{text}", flush=True)
+        head = words.say("Line {number}", number=row.line)
+        print(f"{head}\n{text}", flush=True)
         printed = True
     return status

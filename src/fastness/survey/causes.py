@@ -25,21 +25,21 @@ _TEXTS = {
         "{slider} attacks {front}, and {back} stands behind on the same line: a skewer."
     ),
     "pinned guard": marked("Its guard {front} is pinned to {back} by {slider}."),
-    "overloaded guard": marked("{guard} guards it and also {second}, and cannot do both."),
+    "overloaded guard": marked("{guard} guards {it} and also {second}, and cannot do both."),
     "guard taken": marked("Its guard, {guard}, is taken first."),
     "guard driven off": marked("Its guard, {guard}, is driven or drawn off first."),
     "discovered attack": marked("{move} uncovers the line of {slider}: a discovered attack."),
     "discovered check": marked("{move} uncovers a check by {checker}."),
     "double check": marked("{move} is check from two sides at once, so the king has to move."),
-    "trapped": marked("It is trapped: once attacked, it has no move to safety."),
-    "trapped, no move": marked("It is trapped: once attacked, it has no move at all."),
+    "trapped": marked("{it} is trapped: once attacked, there is no move to safety."),
+    "trapped, no move": marked("{it} is trapped: once attacked, there is no move at all."),
     "back rank": marked("Taking back would allow a back-rank mate of {king}."),
     "mated on the back rank": marked("{king} is mated on its back rank."),
-    "mate threat": marked("{move} threatens mate, and while that is prevented it falls."),
+    "mate threat": marked("{move} threatens mate, and while that is prevented {it} falls."),
     "mate if retaken": marked("Taking back would allow mate."),
     "promotion": marked("In the line a pawn promotes on {square}."),
-    "given for a pawn": marked("It has to be given for {pawn}, which would promote."),
-    "interference": marked("{move} cuts it off from its guard, {guard}."),
+    "given for a pawn": marked("{it} has to be given for {pawn}, which would promote."),
+    "interference": marked("{move} cuts {it} off from its guard, {guard}."),
     "in-between move": marked(
         "{move} comes in between, before anything is taken back on {square}."
     ),
@@ -107,7 +107,7 @@ def _sentence(
 ) -> str:
     told = found.language.say(_TEXTS[key], **values, it=it(unit.kind, found.language))
     if later and "move" not in values:
-        return found.language.say("Later in the line: {told}", told=told)
+        return found.language.say("Later in the line, {told}", told=told)
     return capital(told)
 
 
@@ -134,10 +134,10 @@ def _on(found: Findings, squares: Sequence[str]) -> Noun:
 def _unguarded(found: Findings, count: Count) -> str:
     its = it(count.unit.kind, found.language)
     if not count.attackers:
-        return found.language.say("Nothing attacks it yet, and nothing guards it.", it=its)
+        return found.language.say("Nothing attacks {it} yet, and nothing guards {it}.", it=its)
     told = found.language.say_many(
-        "{attackers} attacks it, and nothing guards it.",
-        "{attackers} attack it, and nothing guards it.",
+        "{attackers} attacks {it}, and nothing guards {it}.",
+        "{attackers} attack {it}, and nothing guards {it}.",
         len(count.attackers),
         attackers=_on(found, count.attackers),
         it=its,
@@ -159,15 +159,15 @@ def _less_valuable(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
     say_many = found.language.say_many
     if not count.guards:
         told = say_many(
-            "{attackers} attacks it and is worth less, and nothing guards it.",
-            "{attackers} attack it and are worth less, and nothing guards it.",
+            "{attackers} attacks {it} and is worth less, and nothing guards {it}.",
+            "{attackers} attack {it} and are worth less, and nothing guards {it}.",
             len(lesser),
             **values,
         )
         return capital(told)
     attacked = say_many(
-        "{attackers} attacks it and is worth less",
-        "{attackers} attack it and are worth less",
+        "{attackers} attacks {it} and is worth less",
+        "{attackers} attack {it} and are worth less",
         len(lesser),
         **values,
     )
@@ -192,9 +192,11 @@ def _lesser_taker(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
         return language.say("The line shows how it is won.", it=its)
     if all(uci[2:4] != start for uci in fall.line[:index]):
         taker = on_square(found.board, start, language)
-        return language.say("In the line {taker} takes it and is worth less.", taker=taker, it=its)
+        return language.say(
+            "In the line {taker} takes {it} and is worth less.", taker=taker, it=its
+        )
     return language.say(
-        "In the line {taker} that has come to {square} takes it and is worth less.",
+        "In the line {taker} that has come to {square} takes {it} and is worth less.",
         taker=a_unit(kind, language),
         square=start,
         it=its,
@@ -204,10 +206,12 @@ def _lesser_taker(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
 def _outnumbered(found: Findings, count: Count) -> str:
     language, attackers, guards = found.language, count.attackers, count.guards
     told = language.say(
-        "It is attacked {often} ({attackers})",
+        "{it} is attacked {often} ({attackers})",
         often=times(len(attackers), language),
         attackers=_on(found, attackers),
+        it=it(count.unit.kind, language),
     )
+    told = capital(told)
     guarded = {"often": times(len(guards), language), "attacked": told}
     if guards:
         names = _on(found, guards)
@@ -231,10 +235,10 @@ def _facts(found: Findings, fall: Unsafe | Taking) -> str:
     count, language = found.count(fall.unit), found.language
     its = it(fall.unit.kind, language)
     if count is None or not count.attackers:
-        return language.say("Nothing attacks it yet; the line shows how it is won.", it=its)
+        return language.say("Nothing attacks {it} yet; the line shows how it is won.", it=its)
     attacked = language.say_many(
-        "{attackers} attacks it",
-        "{attackers} attack it",
+        "{attackers} attacks {it}",
+        "{attackers} attack {it}",
         len(count.attackers),
         attackers=_on(found, count.attackers),
         it=its,
@@ -242,8 +246,8 @@ def _facts(found: Findings, fall: Unsafe | Taking) -> str:
     if not count.guards:
         return capital(language.say("{told}; the line shows how it is won.", told=attacked))
     told = language.say_many(
-        "{attacked}; {guards} guards it; the line shows how it is won.",
-        "{attacked}; {guards} guard it; the line shows how it is won.",
+        "{attacked}; {guards} guards {it}; the line shows how it is won.",
+        "{attacked}; {guards} guard {it}; the line shows how it is won.",
         len(count.guards),
         attacked=attacked,
         guards=_on(found, count.guards),

@@ -47,7 +47,7 @@ def _with_result(found: Findings, one: Falls) -> str:
     told, reason = lost(one.loses, found.language), reason_in_words(found, one)
     # That it allows mate is told by "is mated" already.
     if reason and not (one.loses == "mate" and one.reason == "allows mate"):
-        told = f"{told}: {reason}"
+        told = found.language.say("{lost}: {reason}", lost=told, reason=reason)
     return f"{found.numbered(one.line)}  ({told})"
 
 

@@ -16,26 +16,26 @@ from fastness.survey.words import RANK, capital
 _TEXTS = {
     "fork": marked("{forker} attacks {forked} at the same time."),
     "fork by a move": marked("{other} can attack {forked} at the same time."),
-    "pin": marked("It cannot leave safely, since {back} stands behind it."),
+    "pin": marked("{it} cannot leave safely, since {back} stands behind."),
     "skewer": marked("{slider} attacks {front}, and {back} stands behind."),
     "pinned guard": marked("{front} cannot help, since it is pinned."),
     "overloaded guard": marked("{guard} has two things to guard and cannot do both."),
-    "guard taken": marked("{other} takes its guard first."),
-    "guard driven off": marked("{other} chases its guard away first."),
+    "guard taken": marked("{other} first takes what guards {it}."),
+    "guard driven off": marked("{other} first drives off what guards {it}."),
     "discovered attack": marked("{other} moves one piece, and the one behind it attacks."),
     "discovered check": marked("{other} moves one piece, and the one behind it gives check."),
     "double check": marked("{other} gives check with two pieces at once."),
-    "trapped": marked("It has no safe square to go to."),
-    "trapped, no move": marked("It has no square to go to."),
+    "trapped": marked("{it} has no safe square to go to."),
+    "trapped, no move": marked("{it} has no square to go to."),
     "back rank": marked("If you take back, you are mated on the back rank."),
     "mated on the back rank": marked("Your king is shut in on the back rank."),
     "mate threat": marked("{other} threatens mate as well."),
     "mate if retaken": marked("If you take back, you are mated."),
     "promotion": marked("{other} gets a pawn to the last rank."),
-    "given for a pawn": marked("You have to give it up to stop a pawn."),
-    "interference": marked("{other} puts something between it and its guard."),
+    "given for a pawn": marked("You have to give {it} up to stop a pawn."),
+    "interference": marked("{other} puts something between {it} and its guard."),
     "in-between move": marked("{other} has a surprise move first."),
-    "desperado": marked("A piece that is lost anyway takes it first."),
+    "desperado": marked("A piece that is lost anyway takes {it} first."),
 }
 
 
@@ -63,21 +63,21 @@ def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
         attackers = tuple(at for at in attackers if _rank(found, at) < RANK[unsafe.unit.kind])
     values = {"attackers": on_squares(found.board, attackers, language), "it": its}
     if name == "outnumbered":
-        return language.say("It is attacked more often than it is guarded.", it=its)
+        return capital(language.say("{it} is attacked more often than guarded.", it=its))
     if name == "unguarded" and not attackers:
-        return language.say("Nothing guards it.", it=its)
+        return language.say("Nothing guards {it}.", it=its)
     if name == "unguarded":
         told = language.say_many(
-            "{attackers} attacks it, and nothing guards it.",
-            "{attackers} attack it, and nothing guards it.",
+            "{attackers} attacks {it}, and nothing guards {it}.",
+            "{attackers} attack {it}, and nothing guards {it}.",
             len(attackers),
             **values,
         )
         return capital(told)
     if name == "less valuable attacker" and attackers:
         told = language.say_many(
-            "{attackers} attacks it and is worth less, so a guard does not help.",
-            "{attackers} attack it and are worth less, so a guard does not help.",
+            "{attackers} attacks {it} and is worth less, so a guard does not help.",
+            "{attackers} attack {it} and are worth less, so a guard does not help.",
             len(attackers),
             **values,
         )

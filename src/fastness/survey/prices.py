@@ -13,7 +13,7 @@ from fastness.survey.nouns import Noun, on_square
 
 _PLAIN = {
     "weakens the king's shelter": marked("weakens the king's shelter"),
-    "pins its own blocker": marked("what it puts in between is pinned"),
+    "pins its own blocker": marked("is pinned where it blocks"),
     "shuts in a bishop": marked("shuts in a bishop"),
     "loses time": marked("loses time"),
     "passive guard": marked("ties a piece down to guarding"),
@@ -52,11 +52,7 @@ def _blocker(price: Price, after: chess.Board, language: Language) -> str | None
     ]
     if len(behind) != 1:
         return None
-    return language.say(
-        "{blocker} is then pinned to {behind}",
-        blocker=_name(after, blocker, language),
-        behind=_name(after, behind[0], language),
-    )
+    return language.say("is pinned to {behind}", behind=_name(after, behind[0], language))
 
 
 _WITH_UNITS: dict[str, Callable[[Price, chess.Board, Language], str | None]] = {

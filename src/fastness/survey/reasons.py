@@ -21,7 +21,7 @@ _PLAIN = {
     "allows mate": marked("it allows mate"),
     "the blocker falls": marked("what is put in between is lost itself"),
     "guard pinned": marked("a guard is pinned"),
-    "less valuable attacker": marked("guarding does not help: what takes is worth less"),
+    "less valuable attacker": marked("guarding does not help, since what takes is worth less"),
     "outnumbered still": marked("it is still attacked more often than guarded"),
     "two units attacked": marked("two are attacked at once, and one is lost"),
     "walks into a capture": marked("it walks into a capture"),
@@ -85,7 +85,7 @@ def _less_valuable(tell: _Teller) -> Parts | None:
     unit = [square for square in tell.squares if after.color_at(square) == tell.own]
     if len(taker) != 1 or len(unit) != 1:
         return None
-    text = marked("guarding does not help: {taker} is worth less than {unit}")
+    text = marked("guarding does not help, since {taker} is worth less than {unit}")
     return text, {"taker": tell.name(after, taker[0]), "unit": tell.name(after, unit[0])}
 
 

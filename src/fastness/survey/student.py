@@ -178,7 +178,7 @@ def _keeps(found: Findings) -> list[str]:
         told = [found.language.say("But you need not lose anything.")]
     one, many = _KEEPS[way]
     names = listed(found.moves(same), found.language)
-    return [*told, found.language.say_many(one, many, len(same), moves=names)]
+    return [*told, found.language.say(one if len(same) == 1 else many, moves=names)]
 
 
 def _works_by(one: Holds) -> str:

@@ -38,6 +38,8 @@ _NUMBERS = (
     marked_as("a number", "ten"),
 )
 
+_TIMES = (marked("by nothing"), marked("once"), marked("twice"))
+
 
 def side_name(side: str, language: Language = ENGLISH) -> str:
     """``White`` or ``Black``."""
@@ -88,5 +90,5 @@ def unit_on(board: chess.Board, square: str, language: Language = ENGLISH) -> st
 def times(count: int, language: Language = ENGLISH) -> str:
     """``by nothing``, ``once``, ``twice``, ``three times``: how often a unit is attacked."""
     if count < 3:
-        return language.say((marked("by nothing"), marked("once"), marked("twice"))[count])
+        return language.say(_TIMES[count])
     return language.say("{number} times", number=number_word(count, language))
