@@ -244,7 +244,7 @@ MECHANISM_RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"({MOVE}) forks ({SOME})", fork_by_move),
     (rf"({ONE}) pins ({ONE}) to ({ONE})", pin),
     (rf"({ONE}) attacks ({ONE}), and ({ONE}) stands behind on the same line: a skewer", pin),
-    (rf"Its guard ({ONE}) is pinned to ({ONE}) by ({ONE})", pinned_guard),
+    (rf"Its guard, ({ONE}), is pinned to ({ONE}) by ({ONE})", pinned_guard),
     (rf"({ONE}) guards it and also (\w\d), and cannot do both", overloaded),
     (rf"Its guard, ({ONE}), is taken first", guard_taken),
     (rf"Its guard, ({ONE}), is driven or drawn off first", guard_driven),

@@ -24,8 +24,8 @@ def mated(line: Line) -> bool:
 
 
 def plain(line: Line) -> bool:
-    """A reason told without its units asserts no more than that the move falls."""
-    return len(line.moves) > 1
+    """A reason told without its units asserts no more than its line, which is read elsewhere."""
+    return bool(line.moves)
 
 
 def blocker(line: Line, unit: str) -> bool:
@@ -99,7 +99,7 @@ def as_before(line: Line, units: str) -> bool:
 _RULES: list[tuple[str, Callable[..., bool]]] = [
     (r"it allows mate", mated),
     (rf"({ONE}), put in between, is lost itself", blocker),
-    (rf"the guard ({ONE}) is pinned to ({ONE}) by ({ONE})", pinned),
+    (rf"the guard, ({ONE}), is pinned to ({ONE}) by ({ONE})", pinned),
     (rf"guarding does not help, since ({ONE}) is worth less than ({ONE})", worth_less),
     (rf"({ONE}) is still attacked more often than guarded", outnumbered),
     (rf"({ONE}) is attacked at the same time as ({SOME}), and falls", both_attacked),

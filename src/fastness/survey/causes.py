@@ -24,7 +24,7 @@ _TEXTS = {
     "skewer": marked(
         "{slider} attacks {front}, and {back} stands behind on the same line: a skewer."
     ),
-    "pinned guard": marked("Its guard {front} is pinned to {back} by {slider}."),
+    "pinned guard": marked("Its guard, {front}, is pinned to {back} by {slider}."),
     "overloaded guard": marked("{guard} guards {it} and also {second}, and cannot do both."),
     "guard taken": marked("Its guard, {guard}, is taken first."),
     "guard driven off": marked("Its guard, {guard}, is driven or drawn off first."),
