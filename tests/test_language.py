@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from collections.abc import Sequence
 from string import Formatter
 
 import pytest
@@ -15,8 +16,8 @@ from scripts.words import catalogue, collected
 OTHERS = [code for code in LANGUAGES if code != ENGLISH.code]
 
 
-def forms(text: str | tuple[str, ...] | list[str]) -> tuple[str, ...]:
-    return (text,) if isinstance(text, str) else tuple(text)
+def forms(text: str | Sequence[str] | None) -> tuple[str, ...]:
+    return (text,) if isinstance(text, str) else tuple(text or ())
 
 
 def values(text: str) -> set[str]:

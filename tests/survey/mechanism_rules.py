@@ -157,8 +157,9 @@ def trapped(reader: Reader) -> None:
 def mate_threat(reader: Reader, move: str) -> None:
     def threatens(_: chess.Board, __: chess.Move, after: chess.Board) -> bool:
         assert not after.is_check()
-        after.push(chess.Move.null())
-        return any(mates(after, reply) for reply in list(after.legal_moves))
+        passed = after.copy(stack=False)
+        passed.push(chess.Move.null())
+        return any(mates(passed, reply) for reply in list(passed.legal_moves))
 
     by_move(reader, move, threatens)
 
@@ -255,10 +256,10 @@ MECHANISM_RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"({MOVE}) uncovers a check by ({ONE})", uncovers_check),
     (rf"({MOVE}) is check from two sides at once, so the king has to move", double_check),
     (r"It is trapped: once attacked, there is no move (?:to safety|at all)", trapped),
-    (rf"Taking back would allow a back-rank mate of ({ONE})", retaking_mated),
+    (rf"[Tt]aking back would allow a back-rank mate of ({ONE})", retaking_mated),
     (r"It is a back-rank mate", mated_on_rank),
-    (rf"({MOVE}) threatens mate, and while that is prevented it falls", mate_threat),
-    (r"Taking back would allow mate", retaking_mated),
+    (rf"({MOVE}) threatens mate, which has to be met", mate_threat),
+    (r"[Tt]aking back would allow mate", retaking_mated),
     (r"In the line a pawn promotes on (\w\d)", Reader.promoted),
     (rf"[Ii]t has to be given for ({ONE}), which would promote", given),
     (rf"({MOVE}) cuts it off from its guard, ({ONE})", interference),

@@ -98,6 +98,10 @@ def bigger(line: Line, move: str, units: str) -> bool:
     return move.endswith(line.sans[1]) and all(attacked)
 
 
+def not_taken_back(line: Line, square: str) -> bool:
+    return line.moves[0].to_square != chess.parse_square(square)
+
+
 def as_before(line: Line, units: str) -> bool:
     after = line.boards[1]
     return all(after.color_at(at) == line.boards[0].turn for at in units_named(after, units))
@@ -115,6 +119,7 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"it uncovers ({ONE})", uncovered),
     (rf"({MOVE}) is a bigger threat, against ({SOME})", bigger),
     (rf"({SOME}) (?:is|are) in danger as before", as_before),
+    (r"it does not take back on (\w\d)", not_taken_back),
     (
         r"two are attacked at once, and one is lost|it walks into a capture|a guard is pinned"
         r"|its own threat is too small|the answer is a bigger threat|it uncovers something else"

@@ -98,6 +98,7 @@ RULES: list[tuple[str, Callable[..., None]]] = [
         r"In the line (?:the|a) (\w+) (?:that has come to|on) (\w\d) takes it and is worth less",
         in_line,
     ),
+    (r"It comes to be attacked more often than guarded, as the line shows", Reader.unattacked),
     (r"The line shows how it is won", nothing),
     (
         rf"A pawn of {SIDES}'s promotes on (\w\d)(?: or \w\d)* by force if {SIDES} passes",

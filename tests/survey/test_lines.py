@@ -43,5 +43,13 @@ def test_lists_break_between_items_only() -> None:
         assert item in text
 
 
+def test_an_item_longer_than_a_row_is_broken_between_words() -> None:
+    long = "Qxf4+ (moves away, guards and counterattacks as well; wins a pawn's worth; not firm)"
+    rows = wrapped_items("capture", [long, "Kf1"]).splitlines()
+    assert max(map(len, rows)) <= WIDTH
+    assert " ".join(" ".join(rows).split()) == f"capture {long}, Kf1"
+    assert rows[1].startswith(" " * 19)
+
+
 def test_later_rows_hang() -> None:
     assert wrapped("word " * 30, indent=2, hang=3).splitlines()[1].startswith("     word")

@@ -169,7 +169,7 @@ ROWS = [
         "a4",
         "pass Qe4 g6 Qxa4",
         "e4 g8",
-        "2.Qe4 threatens mate, and while that is prevented it falls.",
+        "2.Qe4 threatens mate, which has to be met.",
         "White threatens mate as well.",
     ),
     Row(
@@ -254,10 +254,8 @@ def test_a_mechanism_is_told_with_those_who_take_part(row: Row) -> None:
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row.name}, {row.fen}")
 def test_without_its_squares_a_mechanism_is_named(row: Row) -> None:
     found, unsafe = findings(row)
-    bare: list[Claim] = [
-        Cause(one.unit, one.mechanism, ()) if isinstance(one, Cause) else one
-        for one in (found.position, unsafe, *found.of(Cause))
-    ]
+    bare: list[Claim] = [found.position, unsafe]
+    bare += [Cause(one.unit, one.mechanism, ()) for one in found.of(Cause)]
     told = causes(Findings(bare, ENGLISH), unsafe)
     king = row.name == "mate threat" and unsafe.unit.kind == "king"
     assert told == ([] if king else [f"Cause: {row.name}."])

@@ -8,13 +8,13 @@ from fastness import core
 from fastness.core.shapes import Survey
 from fastness.language import language
 from fastness.survey import for_student
+from fastness.survey.student import MOST_WORDS
 from tests.survey.ranked import explained, ranked
 from tests.survey.samples import PIN, START, centre, pinned_down, survey, unit
 from tests.survey.test_page import ALL, CHECK, flat, in_check, runner, trade_in_progress
 
 TABLE = Path(__file__).parents[1] / "data" / "historic-positions.fen"
 POSITIONS = [fen for fen in TABLE.read_text("ascii").split("\n") if fen]
-MOST_WORDS = 80
 LONGEST_SENTENCE = 25
 
 
@@ -127,7 +127,7 @@ def test_texts_of_real_positions_are_short_and_kind(code: str) -> None:
     for answer in [*answers, *made]:
         assert isinstance(answer, dict), answer
         text = for_student(answer, language=words)
-        assert len(text.split()) < MOST_WORDS, text
+        assert len(text.split()) <= MOST_WORDS, text
         assert not re.search(r"[!?]|blunder|mistake|bad|wrong|Fehler|falsch|schlecht", text)
         for sentence in re.split(r"(?<=\.) (?=[A-ZÄÖÜ])", flat(text)):
             assert len(sentence.split()) <= LONGEST_SENTENCE, sentence

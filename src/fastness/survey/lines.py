@@ -117,8 +117,16 @@ def wrapped(text: str, indent: int = 2, hang: int = 0) -> str:
     )
 
 
+def _broken(row: str, margin: str) -> list[str]:
+    """A row in pieces of the page's width, where a single item is longer than that."""
+    if len(row) <= WIDTH:
+        return [row]
+    place = row.rindex(" ", len(margin), WIDTH + 1)
+    return [row[:place], *_broken(margin + row[place + 1 :], margin)]
+
+
 def wrapped_items(label: str, items: Iterable[str], indent: int = 2, column: int = 15) -> str:
-    """A labelled list, ``block          Be7, Nf6``, broken between items only."""
+    """A labelled list, ``block          Be7, Nf6``, broken between items where that can be."""
     margin = " " * (indent + column)
     rows, row = [], " " * indent + label.ljust(column)
     fresh = True
@@ -129,5 +137,7 @@ def wrapped_items(label: str, items: Iterable[str], indent: int = 2, column: int
             rows.append(row)
             row, fresh = margin, True
         row += piece if fresh else " " + piece
+        *full, row = _broken(row, margin + "  ")
+        rows += full
         fresh = False
     return "\n".join([*rows, row])

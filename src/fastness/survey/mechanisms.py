@@ -172,10 +172,13 @@ def _mate_threat(find: _Finder) -> Parts | None:
     taking = find.scene.taking()
     if not taking:
         return None
-    for step in find.scene.attacks():
-        if step is not taking and not step.after.is_check() and _threatens_mate(step.after):
+    for step in find.scene.steps:
+        quiet = step.move and step is not taking and not step.after.is_check()
+        if quiet and step.after.turn == find.scene.owner and _threatens_mate(step.after):
             return "mate threat", {"move": find.move(step)}
-    return "mate if retaken", {}
+    if any(move.to_square == taking.move.to_square for move in taking.after.legal_moves):
+        return "mate if retaken", {}
+    return None
 
 
 def _threatens_mate(board: chess.Board) -> bool:

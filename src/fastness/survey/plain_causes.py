@@ -6,7 +6,7 @@ import chess
 
 from fastness.language import marked
 from fastness.survey.causes import by_telling
-from fastness.survey.claim import Unsafe
+from fastness.survey.claim import Count, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.mechanisms import parts
 from fastness.survey.nouns import it, on_squares
@@ -65,7 +65,7 @@ def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
     if name == "less valuable attacker":
         attackers = tuple(at for at in attackers if _rank(found, at) < RANK[unsafe.unit.kind])
     values = {"attackers": on_squares(found.board, attackers, language), "it": its}
-    if name == "outnumbered":
+    if name == "outnumbered" and count and _more_attackers(count):
         return capital(language.say("{it} is attacked more often than guarded.", it=its))
     if name == "unguarded" and not attackers:
         return language.say("Nothing guards {it}.", it=its)
@@ -86,6 +86,11 @@ def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
         )
         return capital(told)
     return ""
+
+
+def _more_attackers(count: Count) -> bool:
+    attackers = len(count.attackers) + len(count.behind)
+    return attackers > len(count.guards) + len(count.behind_guards)
 
 
 def _rank(found: Findings, square: str) -> int:

@@ -11,7 +11,7 @@ from collections.abc import Callable
 import chess
 
 from fastness.language import marked
-from fastness.survey.claim import Falls
+from fastness.survey.claim import Falls, Owed
 from fastness.survey.findings import Findings
 from fastness.survey.lines import numbered_move
 from fastness.survey.nouns import Noun, all_of, on_square
@@ -160,6 +160,9 @@ def _bigger_threat(tell: _Teller) -> Parts | None:
 def _unaddressed(tell: _Teller) -> Parts | None:
     after = tell.after()
     own = [square for square in tell.squares if after.color_at(square) == tell.own]
+    if tell.squares and not own and tell.found.one(Owed) is not None:
+        square = chess.square_name(tell.squares[0])
+        return marked("it does not take back on {square}"), {"square": square}
     if not own or len(own) != len(tell.squares):
         return None
     units = tell.names(after, own)

@@ -45,14 +45,6 @@ _VERBS = {
     "counterattack": marked("counterattacks"),
     "other": marked("works in another way"),
 }
-_ALSO = {
-    "capture": marked("captures as well"),
-    "move": marked("moves away as well"),
-    "block": marked("blocks as well"),
-    "guard": marked("guards as well"),
-    "counterattack": marked("counterattacks as well"),
-    "other": marked("works in another way as well"),
-}
 
 
 def way_name(way: str, language: Language) -> str:
@@ -179,13 +171,14 @@ def _note(found: Findings, one: Holds) -> str:
 
 
 def _also(one: Holds, language: Language) -> list[str]:
-    """The ways beside the main one."""
+    """The ways beside the main one: ``guards and counterattacks as well``, ``wins it back``."""
     back = one.wins_back and "counterattack" in one.ways
-    notes = [
-        language.say(_ALSO[way])
+    verbs = [
+        language.say(_VERBS[way])
         for way in one.ways[1:]
         if not (way == "block" and _steps_off(one)) and not (way == "counterattack" and back)
     ]
+    notes = [language.say("{ways} as well", ways=listed(verbs, language))] if verbs else []
     return [*notes, language.say("wins it back")] if back else notes
 
 

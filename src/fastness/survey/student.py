@@ -33,6 +33,8 @@ from fastness.survey.remedies import OTHER
 from fastness.survey.scene import play
 from fastness.survey.words import WAYS, capital
 
+MOST_WORDS = 79
+"""Words of the whole text."""
 NAMED = 3
 """Moves named as ways to keep it safe."""
 _TRIES = ("guard", "block", "move", "capture", "counterattack", "other")
@@ -77,7 +79,9 @@ def for_student(survey: Survey, *, moves_given: bool = False, language: Language
     Raises ValueError if a line of the survey does not replay.
     """
     found = Findings(claims(survey, moves_given=moves_given), language)
-    told = _over(found) or [*_danger(found), *_answer(found)]
+    told = _over(found) or [*_danger(found), *_also(found), *_answer(found)]
+    if len(" ".join(told).split()) > MOST_WORDS:
+        told = [*_danger(found), *_answer(found)]
     return wrapped(" ".join(told), indent=0) + "\n"
 
 
@@ -116,12 +120,18 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     else:
         name = your_unit(first.unit, found.language)
         told = [capital(say("{unit} is in danger.", unit=name))]
-    told.append(plain_cause(found, first))
+    cause = plain_cause(found, first)
+    return [*told, cause] if cause else told
+
+
+def _also(found: Findings) -> list[str]:
+    """A second unit in danger by itself."""
+    unsafe = found.of(Unsafe)
     others = [one for one in unsafe[1:] if not one.together and not one.after]
-    if others and not first.together and first.loses != "mate":
-        name = your_unit(others[0].unit, found.language)
-        told.append(capital(say("{unit} is in danger too.", unit=name)))
-    return list(filter(None, told))
+    if not others or unsafe[0].together or unsafe[0].loses == "mate":
+        return []
+    name = your_unit(others[0].unit, found.language)
+    return [capital(found.language.say("{unit} is in danger too.", unit=name))]
 
 
 def _without_unit(found: Findings) -> list[str]:

@@ -1,0 +1,170 @@
+"""Why a unit falls, as far as it follows from what attacks it and what guards it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import chess
+
+from fastness.survey.claim import Count, Taking, Unsafe
+from fastness.survey.findings import Findings
+from fastness.survey.lines import taken_at
+from fastness.survey.nouns import Noun, a_unit, it, on_square, on_squares
+from fastness.survey.scene import scene
+from fastness.survey.words import RANK, capital, times
+
+BY_COUNT = ("unguarded", "less valuable attacker", "outnumbered")
+"""The mechanisms that follow from the count alone."""
+
+
+def by_count(found: Findings, fall: Unsafe | Taking) -> list[str]:
+    """A sentence for each mechanism of `BY_COUNT` that is claimed."""
+    names = [cause.mechanism for cause in found.causes(fall.unit)]
+    count = found.count(fall.unit)
+    if count is None:
+        return []
+    told = []
+    if "less valuable attacker" in names:
+        told.append(_less_valuable(found, fall, count))
+    # The sentence on the attacker says that nothing guards it.
+    elif "unguarded" in names:
+        told.append(_unguarded(found, count))
+    if "outnumbered" in names:
+        told.append(_outnumbered(found, count))
+    return told
+
+
+def _on(found: Findings, squares: Sequence[str]) -> Noun:
+    return on_squares(found.board, squares, found.language)
+
+
+def _unguarded(found: Findings, count: Count) -> str:
+    its = it(count.unit.kind, found.language)
+    if not count.attackers:
+        return found.language.say("Nothing attacks {it} yet, and nothing guards {it}.", it=its)
+    told = found.language.say_many(
+        "{attackers} attacks {it}, and nothing guards {it}.",
+        "{attackers} attack {it}, and nothing guards {it}.",
+        len(count.attackers),
+        attackers=_on(found, count.attackers),
+        it=its,
+    )
+    return capital(told)
+
+
+def _kind(board: chess.Board, square: str) -> str:
+    kind = board.piece_type_at(chess.parse_square(square))
+    return chess.piece_name(kind) if kind else ""
+
+
+def _less_valuable(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
+    rank = RANK[count.unit.kind]
+    lesser = [at for at in count.attackers if RANK[_kind(found.board, at)] < rank]
+    if not lesser:
+        return _lesser_taker(found, fall, count)
+    values = {"attackers": _on(found, lesser), "it": it(count.unit.kind, found.language)}
+    say_many = found.language.say_many
+    if not count.guards:
+        told = say_many(
+            "{attackers} attacks {it} and is worth less, and nothing guards {it}.",
+            "{attackers} attack {it} and are worth less, and nothing guards {it}.",
+            len(lesser),
+            **values,
+        )
+        return capital(told)
+    attacked = say_many(
+        "{attackers} attacks {it} and is worth less",
+        "{attackers} attack {it} and are worth less",
+        len(lesser),
+        **values,
+    )
+    told = say_many(
+        "{attacked}, so the guard ({guards}) is not enough.",
+        "{attacked}, so the guards ({guards}) are not enough.",
+        len(count.guards),
+        attacked=attacked,
+        guards=_on(found, count.guards),
+    )
+    return capital(told)
+
+
+def _lesser_taker(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
+    """Nothing that attacks it now is worth less, but what takes it in the line may be."""
+    language, its = found.language, it(count.unit.kind, found.language)
+    index = taken_at(found.position.fen, fall.line, fall.unit.square)
+    taking = scene(found.position.fen, fall.line, fall.unit.square).taking()
+    start = fall.line[index][:2] if index is not None else ""
+    kind = _kind(taking.before, start) if taking else "king"
+    if index is None or RANK[kind] >= RANK[count.unit.kind]:
+        return language.say("The line shows how it is won.", it=its)
+    if all(uci[2:4] != start for uci in fall.line[:index]):
+        taker = on_square(found.board, start, language)
+        return language.say(
+            "In the line {taker} takes {it} and is worth less.", taker=taker, it=its
+        )
+    return language.say(
+        "In the line {taker} that has come to {square} takes {it} and is worth less.",
+        taker=a_unit(kind, language),
+        square=start,
+        it=its,
+    )
+
+
+def _outnumbered(found: Findings, count: Count) -> str:
+    language, attackers, guards = found.language, count.attackers, count.guards
+    if not attackers:
+        told = language.say(
+            "{it} comes to be attacked more often than guarded, as the line shows.",
+            it=it(count.unit.kind, language),
+        )
+        return capital(told)
+    told = language.say(
+        "{it} is attacked {often} ({attackers})",
+        often=times(len(attackers), language),
+        attackers=_on(found, attackers),
+        it=it(count.unit.kind, language),
+    )
+    told = capital(told)
+    guarded = {"often": times(len(guards), language), "attacked": told}
+    if guards:
+        names = _on(found, guards)
+        told = language.say("{attacked} and guarded {often} ({guards})", **guarded, guards=names)
+    else:
+        told = language.say("{attacked} and guarded {often}", **guarded)
+    if count.behind:
+        return language.say_many(
+            "{told}; behind it stands {units}.",
+            "{told}; behind stand {units}.",
+            len(count.behind),
+            told=told,
+            units=_on(found, count.behind),
+        )
+    if len(attackers) <= len(guards):
+        return language.say("{told}; the line shows how it is won.", told=told)
+    return f"{told}."
+
+
+def facts(found: Findings, fall: Unsafe | Taking) -> str:
+    """What attacks and guards a unit, where no cause is claimed."""
+    count, language = found.count(fall.unit), found.language
+    its = it(fall.unit.kind, language)
+    if count is None or not count.attackers:
+        return language.say("Nothing attacks {it} yet; the line shows how it is won.", it=its)
+    attacked = language.say_many(
+        "{attackers} attacks {it}",
+        "{attackers} attack {it}",
+        len(count.attackers),
+        attackers=_on(found, count.attackers),
+        it=its,
+    )
+    if not count.guards:
+        return capital(language.say("{told}; the line shows how it is won.", told=attacked))
+    told = language.say_many(
+        "{attacked}; {guards} guards {it}; the line shows how it is won.",
+        "{attacked}; {guards} guard {it}; the line shows how it is won.",
+        len(count.guards),
+        attacked=attacked,
+        guards=_on(found, count.guards),
+        it=its,
+    )
+    return capital(told)
