@@ -195,9 +195,9 @@ def start_values() -> tuple[list[str], Floats]:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
-    parser.add_argument("--games", type=int, default=1000, help="games to play")
+    parser.add_argument("--games", type=int, default=900, help="games to play")
     parser.add_argument("--nodes", type=int, default=2000, help="nodes a move in them")
-    parser.add_argument("--seed", type=int, default=1, help="seed of their openings")
+    parser.add_argument("--seed", type=int, default=7, help="seed of their openings")
     parser.add_argument("--played", type=Path, help="a file to keep these games in, or to take")
     parser.add_argument("--steps", type=int, default=1500, help="steps of the descent")
     args = parser.parse_args()
