@@ -247,3 +247,22 @@ fn fifty_moves_without_progress_are_a_draw() {
     assert_eq!(score(99), Score::Centipawns(0));
     assert!(matches!(score(0), Score::Centipawns(300..)));
 }
+
+/// Endings that every player learns to win, played out against itself.
+#[test]
+fn bare_kings_are_mated() {
+    for fen in [
+        "8/8/8/4k3/8/8/8/R3K3 w - - 0 1",
+        "8/8/8/4k3/8/8/8/3QK3 w - - 0 1",
+        "8/8/8/3k4/8/8/8/2B1KB2 w - - 0 1",
+    ] {
+        let mut thinker = Thinker::new(TABLE);
+        let (mut now, mut before) = (position(fen), Vec::new());
+        while !now.is_game_over() && before.len() < 100 {
+            let thought = thinker.think(&now, &before, &nodes(20_000), &mut |_| ());
+            before.push(now.clone());
+            now.play_unchecked(thought.best.expect("a move"));
+        }
+        assert!(now.is_checkmate(), "{fen}: {}", rules::fen(&now));
+    }
+}
