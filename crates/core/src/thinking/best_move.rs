@@ -143,7 +143,7 @@ impl Thinking<'_> {
             let most = (3 + depth * depth) / if tries.improving { 1 } else { 2 };
             let far_below = standing + PLY_MARGIN * (depth + 1) <= tries.alpha;
             let late = tries.number as i32 > most;
-            late || far_below || exchange::gain(board, m, &self.values) < -50 * depth
+            late || far_below || exchange::gain(board, m, &self.values) < -25 * depth * depth
         } else {
             exchange::loses(board, m, &self.values)
                 && exchange::gain(board, m, &self.values) < -100 * depth
