@@ -254,7 +254,7 @@ fn bare_kings_are_mated() {
     for fen in [
         "8/8/8/4k3/8/8/8/R3K3 w - - 0 1",
         "8/8/8/4k3/8/8/8/3QK3 w - - 0 1",
-        "8/8/8/3k4/8/8/8/2B1KB2 w - - 0 1",
+        "4k3/8/4K3/4P3/8/8/8/8 w - - 0 1",
     ] {
         let mut thinker = Thinker::new(TABLE);
         let (mut now, mut before) = (position(fen), Vec::new());
