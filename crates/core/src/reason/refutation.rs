@@ -1,0 +1,203 @@
+//! A move that falls with its refutation, played through.
+
+use std::cell::OnceCell;
+
+use shakmaty::{Bitboard, Color, Role, Square};
+
+use super::seen_from;
+use super::stake::Stake;
+use super::winnable::{Winnable, squares, winnable};
+use crate::line::Step;
+use crate::natural::{Aims, Counterattack};
+use crate::replay::Replay;
+use crate::search::{Move, Search, SearchBoard};
+use crate::threat::THRESHOLD;
+use crate::values::Values;
+
+/// A unit that the refutation charges.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Loss {
+    /// Where it stood before the move.
+    pub unit: Square,
+    pub role: Role,
+    /// Where it stands after the move.
+    pub stands: Square,
+    /// Where it is taken.
+    pub on: Square,
+    /// The place in the line of the move that takes it.
+    pub at: usize,
+    /// What takes it, and where that stands after the move.
+    pub taker: (Role, Square),
+}
+
+/// A move that falls and what comes of it.
+pub(super) struct Refutation<'a> {
+    pub stake: &'a Stake<'a>,
+    pub aims: Aims,
+    pub counterattack: Counterattack,
+    pub values: &'a Values,
+    /// The move, then its refutation.
+    pub moves: Vec<Move>,
+    /// The board before each move, and the last one.
+    pub boards: Vec<SearchBoard>,
+    pub losses: Vec<Loss>,
+    /// Squares on which the opponent promotes, where nothing is taken.
+    pub promotions: Bitboard,
+    pub ends_in_mate: bool,
+    at_once: OnceCell<Bitboard>,
+}
+
+impl<'a> Refutation<'a> {
+    pub fn new(
+        stake: &'a Stake<'a>,
+        aims: Aims,
+        counterattack: Counterattack,
+        line: &[Step],
+        search: &'a Search,
+    ) -> Refutation<'a> {
+        let moves = line.iter().filter_map(|step| match step {
+            Step::Move(m) => Some(*m),
+            Step::Pass => None,
+        });
+        let mut refutation = Refutation {
+            stake,
+            aims,
+            counterattack,
+            values: search.values(),
+            moves: moves.collect(),
+            boards: vec![*stake.board],
+            losses: Vec::new(),
+            promotions: Bitboard::EMPTY,
+            ends_in_mate: false,
+            at_once: OnceCell::new(),
+        };
+        for &m in &refutation.moves {
+            let board = refutation.boards[refutation.boards.len() - 1];
+            refutation.boards.push(board.after(m, search.values()));
+        }
+        refutation.charge(line, search);
+        refutation
+    }
+
+    fn charge(&mut self, line: &[Step], search: &Search) {
+        let opponent = !self.us();
+        let replay = Replay::of(self.before(), line, opponent, search);
+        self.ends_in_mate = replay.is_mate(opponent);
+        for charge in replay.charges(opponent, THRESHOLD) {
+            if charge.by_mate {
+                continue;
+            }
+            match self.loss(charge.square, charge.taken_on) {
+                Some(loss) => self.losses.push(loss),
+                None => self.promotions.add(charge.square),
+            }
+        }
+    }
+
+    /// How the unit that stood on a square before the move is taken.
+    fn loss(&self, unit: Square, on: Square) -> Option<Loss> {
+        let mut origins = Square::ALL;
+        let stood = |origins: &[Square; 64], square: Square| origins[square as usize];
+        for (at, &m) in self.moves.iter().enumerate() {
+            let takes = m.capture().is_some() && at % 2 == 1;
+            if takes && m.to() == on && stood(&origins, m.capture_square()) == unit {
+                return Some(Loss {
+                    unit,
+                    role: self.before().role_at(unit)?,
+                    stands: self.now_at(unit),
+                    on: m.capture_square(),
+                    at,
+                    taker: (m.role(), stood(&origins, m.from())),
+                });
+            }
+            origins[m.to() as usize] = origins[m.from() as usize];
+            if m.is_castling() {
+                let (from, to) = m.rook_squares();
+                origins[to as usize] = origins[from as usize];
+            }
+        }
+        None
+    }
+
+    /// The side whose move falls.
+    pub fn us(&self) -> Color {
+        self.before().turn()
+    }
+
+    pub fn before(&self) -> &SearchBoard {
+        &self.boards[0]
+    }
+
+    /// The board after the move.
+    pub fn after(&self) -> &SearchBoard {
+        &self.boards[1]
+    }
+
+    pub fn played(&self) -> Move {
+        self.moves[0]
+    }
+
+    pub fn reply(&self) -> Option<Move> {
+        self.moves.get(1).copied()
+    }
+
+    /// Where the unit on a square before the move stands after it.
+    pub fn now_at(&self, square: Square) -> Square {
+        let m = self.played();
+        if square == m.from() {
+            m.to()
+        } else if m.is_castling() && square == m.rook_squares().0 {
+            m.rook_squares().1
+        } else {
+            square
+        }
+    }
+
+    /// The loss of the unit that moved, where the move put it.
+    pub fn mover_falls(&self) -> Option<&Loss> {
+        let m = self.played();
+        self.losses
+            .iter()
+            .find(|loss| loss.unit == m.from() && loss.on == m.to())
+    }
+
+    /// Losses of units that stood still and are taken where they stand.
+    pub fn taken_in_place(&self) -> impl Iterator<Item = &Loss> {
+        self.losses
+            .iter()
+            .filter(|loss| loss.unit != self.played().from() && loss.on == loss.stands)
+    }
+
+    /// What the opponent can take with gain right after the move, by the exchange count.
+    pub fn at_once(&self) -> Bitboard {
+        *self
+            .at_once
+            .get_or_init(|| squares(&winnable(self.after(), self.values)))
+    }
+
+    /// What the opponent could take with gain after the reply if it were the opponent's turn.
+    pub fn after_the_reply(&self) -> Vec<Winnable> {
+        self.boards
+            .get(2)
+            .map_or_else(Vec::new, |board| winnable(&board.passed(), self.values))
+    }
+
+    /// The charged units that fall after all, else all that is charged, where they stand now.
+    pub fn what_still_falls(&self) -> Vec<Square> {
+        let charged = self.stake.all.charged;
+        let lost = self.losses.iter().map(|loss| loss.unit);
+        let lost = lost.fold(self.promotions, Bitboard::with);
+        let still = if (lost & charged).any() {
+            lost & charged
+        } else {
+            charged
+        };
+        let still = if still.any() { still } else { lost };
+        let squares = still.into_iter().map(|square| self.now_at(square));
+        let mut squares = seen_from(self.us(), squares.fold(Bitboard::EMPTY, Bitboard::with));
+        if squares.is_empty() {
+            squares.extend(self.stake.to_retake);
+        }
+        squares
+    }
+}
