@@ -1,6 +1,6 @@
 //! Reasons why the threat goes on: a counterattack that is no answer, or no answer at all.
 
-use shakmaty::{Bitboard, Square};
+use shakmaty::Square;
 
 use super::refutation::Refutation;
 use super::seen_from;
@@ -14,34 +14,24 @@ fn still_falls(fall: &Refutation) -> bool {
         || fall.losses.iter().any(|loss| charged.contains(loss.unit))
 }
 
-/// The move attacks in turn, and the reply gives check or attacks more than the move did, by the
-/// exchange count; then something falls that was in danger before. Squares: where the reply
-/// lands, what it attacks.
+/// The reply takes nothing that was in danger but makes a threat of its own, a check or an attack
+/// on something that could not be taken with gain before it: on a move that attacks in turn, on
+/// something worth more than what that attacks; on any other with an aim, of whatever worth.
+/// Squares: where the reply lands, what it attacks.
 pub(super) fn answered_with_a_bigger_threat(fall: &Refutation) -> Option<Vec<Square>> {
     let reply = fall.reply()?;
-    if !fall.counterattack.any() || !still_falls(fall) {
+    let attacks = &fall.counterattack.attacks;
+    let threatened = attacks.iter().map(|unit| unit.gain).max().unwrap_or(0);
+    if !fall.aims.any() && !(fall.counterattack.any() && still_falls(fall)) {
         return None;
     }
-    let board = fall.boards.get(2)?;
-    let mut attacked = Bitboard::EMPTY;
-    if board.in_check() {
-        attacked.add(board.king(fall.us()));
-    }
-    let threatened = fall
-        .counterattack
-        .attacks
-        .iter()
-        .map(|unit| unit.gain)
-        .max()
-        .unwrap_or(0);
-    let fresh = fall.after_the_reply();
-    let fresh = fresh
-        .iter()
-        .filter(|unit| unit.gain > threatened && !fall.at_once().contains(unit.square));
-    attacked |= squares(&fresh.copied().collect::<Vec<_>>());
-    attacked.any().then(|| {
+    let fresh = fall.fresh_after(1);
+    let (_, units) = fall.threatened_after(1);
+    let smaller = units.iter().filter(|unit| unit.gain <= threatened);
+    let bigger = fresh & !squares(smaller);
+    bigger.any().then(|| {
         let mut squares = vec![reply.to()];
-        squares.extend(seen_from(fall.us(), attacked));
+        squares.extend(seen_from(fall.us(), bigger));
         squares
     })
 }
@@ -66,14 +56,20 @@ pub(super) fn threat_too_small(fall: &Refutation) -> Option<Vec<Square>> {
     Some(squares)
 }
 
-/// The move has no aim and what was in danger falls as before, or is not taken back. Squares:
-/// what falls.
+/// The move has no aim, and what was in danger falls as before or is not taken back; or, where
+/// nothing was in danger, a unit falls that could be taken with gain before by the exchange count
+/// and was safe by tactics alone, which the move does nothing to keep. Squares: what falls.
 pub(super) fn does_not_address_it(fall: &Refutation) -> Option<Vec<Square>> {
-    let goes_on = still_falls(fall)
-        || fall.stake.to_retake.is_some()
-        || fall
-            .reply()
-            .is_some_and(|reply| fall.stake.firsts.contains(&reply));
+    let stake = fall.stake;
     let tries = fall.aims.any() || fall.counterattack.any();
-    (fall.stake.pressing && !tries && goes_on).then(|| fall.what_still_falls())
+    let replied = |reply| stake.firsts.contains(&reply);
+    let goes_on =
+        still_falls(fall) || stake.to_retake.is_some() || fall.reply().is_some_and(replied);
+    if stake.pressing {
+        return (!tries && goes_on).then(|| fall.what_still_falls());
+    }
+    let left = fall
+        .taken_in_place()
+        .find(|loss| stake.exposed.contains(loss.unit))?;
+    Some(vec![left.stands])
 }

@@ -1,6 +1,6 @@
 //! Reasons why guarding does not help.
 
-use shakmaty::{Role, Square};
+use shakmaty::{Bitboard, Role, Square, attacks};
 
 use super::refutation::{Loss, Refutation};
 use super::seen_from;
@@ -44,51 +44,51 @@ pub(super) fn outnumbered_still(fall: &Refutation) -> Option<Vec<Square>> {
     })
 }
 
-/// A unit bears on the square where another is taken by something worth as much or more, but a
-/// slider pins it to its king, or to a unit that the slider would take with gain, and it does not
-/// take back; and the move added a guard there, or put the lost unit there, or let the pin be.
-/// Squares: the slider, the guard, what it is pinned to, the lost unit.
+/// When a unit is taken where the move left it, by something worth as much or more, another bears
+/// on it but is pinned by a slider and does not take back: pinned to its king, or to a unit that
+/// the slider would take for at least what the taker is worth. The move added a guard to the unit
+/// that is lost, or put it there, or the pin was not there before the move. Squares: the slider,
+/// the guard, what it is pinned to, the lost unit.
 pub(super) fn guard_pinned(fall: &Refutation) -> Option<Vec<Square>> {
-    let fresh_or_old = pins(fall.after(), !fall.us());
-    fall.losses
-        .iter()
-        .filter(|loss| loss.on == loss.stands)
-        .find_map(|loss| {
-            let pin = fresh_or_old
-                .iter()
-                .filter(|pin| holds_off(fall, loss, pin))
-                .min_by_key(|pin| {
-                    seen_from(fall.us(), pin.pinned.into())
-                        .first()
-                        .map(|s| *s as u8)
-                })?;
-            Some(vec![pin.slider, pin.pinned, pin.to, loss.stands])
-        })
+    let us = fall.us();
+    let in_place = fall.losses.iter().filter(|loss| loss.on == loss.stands);
+    in_place.into_iter().find_map(|loss| {
+        let found = pins(&fall.boards[loss.at + 1], !us);
+        let binding: Vec<Pin> = found
+            .into_iter()
+            .filter(|pin| is_why(fall, loss, pin) && holds_back(fall, loss, pin))
+            .collect();
+        let guards = binding
+            .iter()
+            .fold(Bitboard::EMPTY, |all, pin| all.with(pin.pinned));
+        let first = seen_from(us, guards).first().copied()?;
+        let pin = binding.iter().find(|pin| pin.pinned == first)?;
+        Some(vec![pin.slider, pin.pinned, pin.to, loss.stands])
+    })
 }
 
-/// Whether a pin keeps a guard from taking back where a unit was lost, and is why the move falls.
-fn holds_off(fall: &Refutation, loss: &Loss, pin: &Pin) -> bool {
-    let (us, after) = (fall.us(), fall.after());
-    let worth = |role| fall.values.of(role);
-    let role = |square| after.role_at(square).unwrap_or(Role::Pawn);
-    let bears = after
-        .attackers(loss.on, us, after.occupied())
+/// Whether a pin keeps a unit from taking back.
+fn holds_back(fall: &Refutation, loss: &Loss, pin: &Pin) -> bool {
+    let (us, board) = (fall.us(), &fall.boards[loss.at + 1]);
+    let worth = |square| board.role_at(square).map_or(0, |role| fall.values.of(role));
+    let taker = fall.values.of(loss.taker.0);
+    let takes_back =
+        (fall.moves.get(loss.at + 1)).is_some_and(|m| m.from() == pin.pinned && m.to() == loss.on);
+    let guarded = count::guards(board, pin.to, us).without(pin.pinned).any();
+    let costs = worth(pin.to) - if guarded { worth(pin.slider) } else { 0 };
+    let binds = pin.to == board.king(us) || costs >= taker;
+    let bears = board
+        .attackers(loss.on, us, board.occupied())
         .contains(pin.pinned);
-    let along = shakmaty::attacks::aligned(pin.slider, pin.pinned, loss.on);
-    let would_do = loss.taker.0 != Role::King && worth(loss.taker.0) >= worth(loss.role);
-    let takes_back = fall
-        .moves
-        .get(loss.at + 1)
-        .is_some_and(|m| m.from() == pin.pinned && m.to() == loss.on);
-    let binds = match role(pin.to) {
-        Role::King => true,
-        dear => worth(dear) > worth(role(pin.slider)),
-    };
+    let along = attacks::aligned(pin.slider, pin.pinned, loss.on);
+    bears && binds && !along && !takes_back
+}
+
+/// Whether taking back would have been enough, and a pin bears on this move.
+fn is_why(fall: &Refutation, loss: &Loss, pin: &Pin) -> bool {
+    let worth = |role| fall.values.of(role);
+    let enough = loss.taker.0 != Role::King && worth(loss.taker.0) >= worth(loss.role);
     let tried = fall.aims.guards.contains(loss.unit) || loss.unit == fall.played().from();
-    let new = || {
-        let known =
-            |old: &Pin| (old.slider, old.pinned, old.to) == (pin.slider, pin.pinned, pin.to);
-        !pins(fall.before(), !us).iter().any(known)
-    };
-    bears && !along && would_do && !takes_back && binds && (tried || new())
+    let same = |old: &Pin| (old.pinned, old.to) == (pin.pinned, pin.to);
+    enough && (tried || !pins(fall.before(), !fall.us()).iter().any(same))
 }

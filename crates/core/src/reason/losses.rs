@@ -1,10 +1,9 @@
 //! Reasons why the move itself loses something.
 
-use shakmaty::{Bitboard, Square};
+use shakmaty::{Bitboard, Square, attacks};
 
-use super::refutation::Refutation;
+use super::refutation::{Loss, Refutation};
 use super::seen_from;
-use super::winnable::squares;
 use crate::count;
 
 /// The refutation ends in mate. Squares: the units that give it, the king.
@@ -28,86 +27,111 @@ pub(super) fn the_blocker_falls(fall: &Refutation) -> Option<Vec<Square>> {
     Some(vec![segment.slider, fall.played().to(), segment.target])
 }
 
-/// The unit that moved is taken and lost on its new square, where it could be taken with gain at
-/// once. Squares: what takes it, the new square.
+/// The unit that moved is taken and lost on its new square, where it can be taken with gain at
+/// once or when the reply has attacked it. Squares: what takes it, the new square.
 pub(super) fn walks_into_a_capture(fall: &Refutation) -> Option<Vec<Square>> {
     let loss = fall.mover_falls()?;
-    let at_once = loss.at == 1 || fall.at_once().contains(loss.stands);
-    at_once.then(|| vec![loss.taker.1, loss.stands])
+    let soon = loss.at == 1 || (fall.at_once() | fall.fresh_after(1)).contains(fall.played().to());
+    soon.then(|| vec![loss.taker.1, loss.stands])
 }
 
-/// A unit that no threat charged is lost where it stands, or after the opponent's reply, since
-/// the move took a guard from its square or from the one on which the reply lands, or opened a
-/// line to it. Squares: the unit, that square if it is another one, the guards that were, or the
-/// opponent's units whose lines were opened.
+/// A unit that was in no danger is lost, since the move took a guard from where it stands or from
+/// where the reply lands, or opened a line of the opponent's to one of these or to the king; or
+/// the opponent promotes where the move took a guard from the square. Squares: what is lost,
+/// that square if it is another one, the guards that were or the units whose lines were opened.
 pub(super) fn uncovers_another_unit(fall: &Refutation) -> Option<Vec<Square>> {
     let m = fall.played();
-    let others = fall
-        .losses
-        .iter()
-        .filter(|loss| loss.unit != m.from() && !fall.stake.all.charged.contains(loss.unit));
-    let reply = fall.reply().filter(|reply| reply.to() != m.to());
-    for loss in others {
-        let landing = reply.map(shakmaty_to).filter(|&to| to != loss.stands);
-        let own = (loss.on == loss.stands).then_some(loss.stands);
-        for square in own.into_iter().chain(landing) {
-            let gone = guards_gone(fall, square);
-            let opened = lines_opened(fall, square);
-            let takers = if gone.any() { gone } else { opened };
-            if takers.any() {
-                let mut squares = vec![loss.stands];
-                if square != loss.stands {
-                    squares.push(square);
-                }
-                squares.extend(seen_from(fall.us(), takers));
-                return Some(squares);
-            }
-        }
-    }
-    None
+    let safe = |unit: Square| unit != m.from() && !fall.stake.all.charged.contains(unit);
+    let lost = (fall.losses.iter())
+        .filter(|loss| safe(loss.unit))
+        .map(|loss| (loss.stands, loss.on == loss.stands));
+    let promoted = fall.promotions.into_iter().filter(|&square| safe(square));
+    let promoted = promoted.map(|square| (square, true));
+    lost.chain(promoted).find_map(|(lost, in_place)| {
+        let landing = fall.reply().map(|reply| reply.to());
+        let landing = landing.filter(|&to| to != lost && to != m.to());
+        let king = fall.after().king(fall.us());
+        let places = [in_place.then_some(lost), landing, Some(king)];
+        places.into_iter().flatten().find_map(|square| {
+            let units = if square == king {
+                Bitboard::EMPTY
+            } else {
+                guards_gone(fall, square)
+            };
+            let units = if units.any() {
+                units
+            } else {
+                lines_opened(fall, square)
+            };
+            let takes_part = (square != lost).then_some(square);
+            units.any().then(|| {
+                let seen = seen_from(fall.us(), units);
+                [lost].into_iter().chain(takes_part).chain(seen).collect()
+            })
+        })
+    })
 }
 
-fn shakmaty_to(m: crate::search::Move) -> Square {
-    m.to()
-}
-
-/// Units, where they stand after the move, that guarded a square before it and no longer do,
-/// pins left aside.
+/// Units, where they stand after the move, that guarded a square before it and no longer bear on
+/// it.
 fn guards_gone(fall: &Refutation, square: Square) -> Bitboard {
-    let us = fall.us();
-    let still = count::guards(fall.after(), square, us)
-        | fall.after().attackers(square, us, fall.after().occupied());
-    count::guards(fall.before(), square, us)
-        .into_iter()
-        .map(|guard| fall.now_at(guard))
-        .filter(|guard| !still.contains(*guard) && *guard != square)
+    let (us, after) = (fall.us(), fall.after());
+    let still = count::guards(after, square, us) | after.attackers(square, us, after.occupied());
+    let before = count::guards(fall.before(), square, us);
+    let now = before.into_iter().map(|guard| fall.now_at(guard));
+    now.fold(Bitboard::EMPTY, Bitboard::with).without(square) & !still
+}
+
+/// Sliders of the opponent that bear on a square after the move or the reply, through the square
+/// that the move left.
+fn lines_opened(fall: &Refutation, square: Square) -> Bitboard {
+    let boards = fall.boards.iter().skip(1).take(2);
+    boards
+        .flat_map(|board| board.attackers(square, !fall.us(), board.occupied()))
+        .filter(|&slider| attacks::between(slider, square).contains(fall.played().from()))
         .fold(Bitboard::EMPTY, Bitboard::with)
 }
 
-/// Units of the opponent that bear on a square after the move and did not before it.
-fn lines_opened(fall: &Refutation, square: Square) -> Bitboard {
-    let (before, after) = (fall.before(), fall.after());
-    after.attackers(square, !fall.us(), after.occupied())
-        & !before.attackers(square, !fall.us(), before.occupied())
+/// Two units or more are attacked at one time, so that each could be taken with gain by the
+/// exchange count, the king in check among them, and one is lost. Either it was so before the
+/// move, which has an aim and saves another of them; or a move of the opponent in the line
+/// attacks one that it could not take before. Squares: the one that is lost, the rest.
+pub(super) fn two_units_attacked(fall: &Refutation) -> Option<Vec<Square>> {
+    one_saved_of_two(fall).or_else(|| {
+        let opponents = (1..fall.moves.len()).step_by(2);
+        opponents
+            .into_iter()
+            .find_map(|at| attacked_at_one_time(fall, at))
+    })
 }
 
-/// Two or more units, the king in check among them, can be taken with gain at one time, and one
-/// of them is lost: either already before the move, which saves another of them; or after the
-/// opponent's reply, which attacks one that it had not. Squares: the one that is lost, the rest.
-pub(super) fn two_units_attacked(fall: &Refutation) -> Option<Vec<Square>> {
-    let mut after = squares(&fall.after_the_reply());
-    let board = fall.boards.get(2)?;
-    if board.in_check() {
-        after.add(board.king(fall.us()));
-    }
-    let loss = fall
-        .losses
-        .iter()
-        .find(|loss| loss.at > 1 && after.contains(loss.stands))?;
-    let fresh = after & !fall.at_once();
-    (after.more_than_one() && fresh.any()).then(|| {
+/// One that could be taken before the move falls, and the move saved another.
+fn one_saved_of_two(fall: &Refutation) -> Option<Vec<Square>> {
+    let stake = fall.stake;
+    let before = stake.all.charged | stake.exposed;
+    let loss = fall.losses.iter().find(|loss| before.contains(loss.unit))?;
+    let lost = fall.losses.iter().map(|loss| loss.unit);
+    let lost = lost.fold(Bitboard::EMPTY, Bitboard::with);
+    let saved = (stake.all.charged & fall.before().side(fall.us()) & !lost)
+        .into_iter()
+        .map(|unit| fall.now_at(unit))
+        .filter(|&stands| !fall.at_once().contains(stands))
+        .fold(Bitboard::EMPTY, Bitboard::with);
+    (fall.aims.any() && saved.any() && loss.unit != fall.played().from()).then(|| {
         let mut squares = vec![loss.stands];
-        squares.extend(seen_from(fall.us(), after.without(loss.stands)));
+        squares.extend(seen_from(fall.us(), saved));
+        squares
+    })
+}
+
+/// The opponent's move at a place in the line attacks one more, and one of them is lost later.
+fn attacked_at_one_time(fall: &Refutation, at: usize) -> Option<Vec<Square>> {
+    let attacked = fall.attacked_after(at);
+    let later = |loss: &&Loss| loss.at > at && attacked.contains(loss.on);
+    let loss = fall.losses.iter().find(later)?;
+    (attacked.more_than_one() && fall.fresh_after(at).any()).then(|| {
+        let mut squares = vec![loss.on];
+        squares.extend(seen_from(fall.us(), attacked.without(loss.on)));
         squares
     })
 }

@@ -175,11 +175,36 @@ impl<'a> Refutation<'a> {
             .get_or_init(|| squares(&winnable(self.after(), self.values)))
     }
 
-    /// What the opponent could take with gain after the reply if it were the opponent's turn.
-    pub fn after_the_reply(&self) -> Vec<Winnable> {
-        self.boards
-            .get(2)
-            .map_or_else(Vec::new, |board| winnable(&board.passed(), self.values))
+    /// What the opponent attacks after its move at a place in the line: what it could take with
+    /// gain if it were to move again, and the king in check.
+    pub fn attacked_after(&self, at: usize) -> Bitboard {
+        self.threatened_after(at).0
+    }
+
+    /// Of that, what it could not take with gain before that move.
+    pub fn fresh_after(&self, at: usize) -> Bitboard {
+        let Some(board) = self.boards.get(at) else {
+            return Bitboard::EMPTY;
+        };
+        let before = if at == 1 {
+            self.at_once()
+        } else {
+            squares(&winnable(board, self.values))
+        };
+        self.attacked_after(at) & !before
+    }
+
+    /// What the opponent attacks after its move at a place in the line, with what it gains.
+    pub fn threatened_after(&self, at: usize) -> (Bitboard, Vec<Winnable>) {
+        let Some(board) = self.boards.get(at + 1) else {
+            return (Bitboard::EMPTY, Vec::new());
+        };
+        let units = winnable(&board.passed(), self.values);
+        let mut attacked = squares(&units);
+        if board.in_check() {
+            attacked.add(board.king(self.us()));
+        }
+        (attacked, units)
     }
 
     /// The charged units that fall after all, else all that is charged, where they stand now.

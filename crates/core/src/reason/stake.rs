@@ -112,6 +112,8 @@ pub struct Stake<'a> {
     pub worth: i32,
     /// The opponent's units that can be taken with gain by the exchange count.
     pub takings: Bitboard,
+    /// The units that the opponent could take with gain by that count after a pass.
+    pub exposed: Bitboard,
 }
 
 impl<'a> Stake<'a> {
@@ -129,6 +131,7 @@ impl<'a> Stake<'a> {
             firsts: Vec::new(),
             worth: owed,
             takings: squares(&winnable(board, values)),
+            exposed: squares(&winnable(&board.passed(), values)),
         };
         if question.in_check {
             stake.all = Danger::of_check(board);
