@@ -6,23 +6,18 @@ use super::refutation::Refutation;
 use super::seen_from;
 use super::winnable::squares;
 
-/// Whether something that was charged before the move is lost after it.
-fn still_falls(fall: &Refutation) -> bool {
-    let charged = fall.stake.all.charged;
-    fall.ends_in_mate
-        || (fall.promotions & charged).any()
-        || fall.losses.iter().any(|loss| charged.contains(loss.unit))
-}
-
-/// The reply takes nothing that was in danger but makes a threat of its own, a check or an attack
-/// on something that could not be taken with gain before it: on a move that attacks in turn, on
-/// something worth more than what that attacks; on any other with an aim, of whatever worth.
-/// Squares: where the reply lands, what it attacks.
+/// The reply makes a threat of its own: a check, or an attack on something that the opponent
+/// could not take with gain before. To a move that attacks in turn, on something worth more than
+/// what that attacks, and what was in danger falls; to any other move with an aim, of whatever
+/// worth, and the reply itself takes nothing that is lost. Squares: where the reply lands, what it
+/// attacks.
 pub(super) fn answered_with_a_bigger_threat(fall: &Refutation) -> Option<Vec<Square>> {
     let reply = fall.reply()?;
     let attacks = &fall.counterattack.attacks;
     let threatened = attacks.iter().map(|unit| unit.gain).max().unwrap_or(0);
-    if !fall.aims.any() && !(fall.counterattack.any() && still_falls(fall)) {
+    let in_turn = fall.counterattack.any() && fall.still_falls();
+    let takes = fall.losses.iter().any(|loss| loss.at == 1);
+    if !in_turn && (takes || !fall.aims.any()) {
         return None;
     }
     let fresh = fall.fresh_after(1);
@@ -36,11 +31,11 @@ pub(super) fn answered_with_a_bigger_threat(fall: &Refutation) -> Option<Vec<Squ
     })
 }
 
-/// The move attacks in turn, the reply does not answer with a bigger threat, and what was in
-/// danger falls: the check comes to nothing, or what is attacked is worth less than what is lost.
+/// The move attacks in turn and does not fall to a capture itself, the reply is no bigger threat,
+/// and what was in danger falls: the check comes to nothing, or what is attacked wins less.
 /// Squares: the unit that moved, what it attacks, what falls.
 pub(super) fn threat_too_small(fall: &Refutation) -> Option<Vec<Square>> {
-    if !fall.counterattack.any() || !still_falls(fall) {
+    if !fall.counterattack.any() || !fall.still_falls() || fall.mover_falls().is_some() {
         return None;
     }
     if answered_with_a_bigger_threat(fall).is_some() {
@@ -64,7 +59,7 @@ pub(super) fn does_not_address_it(fall: &Refutation) -> Option<Vec<Square>> {
     let tries = fall.aims.any() || fall.counterattack.any();
     let replied = |reply| stake.firsts.contains(&reply);
     let goes_on =
-        still_falls(fall) || stake.to_retake.is_some() || fall.reply().is_some_and(replied);
+        fall.still_falls() || stake.to_retake.is_some() || fall.reply().is_some_and(replied);
     if stake.pressing {
         return (!tries && goes_on).then(|| fall.what_still_falls());
     }

@@ -95,7 +95,8 @@ fn lines_opened(fall: &Refutation, square: Square) -> Bitboard {
 /// Two units or more are attacked at one time, so that each could be taken with gain by the
 /// exchange count, the king in check among them, and one is lost. Either it was so before the
 /// move, which has an aim and saves another of them; or a move of the opponent in the line
-/// attacks one that it could not take before. Squares: the one that is lost, the rest.
+/// attacks one that it did not attack before. Not where the unit lost is the one that moved, and
+/// it could be taken with gain at once. Squares: the one that is lost, the rest.
 pub(super) fn two_units_attacked(fall: &Refutation) -> Option<Vec<Square>> {
     one_saved_of_two(fall).or_else(|| {
         let opponents = (1..fall.moves.len()).step_by(2);
@@ -127,7 +128,9 @@ fn one_saved_of_two(fall: &Refutation) -> Option<Vec<Square>> {
 /// The opponent's move at a place in the line attacks one more, and one of them is lost later.
 fn attacked_at_one_time(fall: &Refutation, at: usize) -> Option<Vec<Square>> {
     let attacked = fall.attacked_after(at);
-    let later = |loss: &&Loss| loss.at > at && attacked.contains(loss.on);
+    let walked_into =
+        |loss: &Loss| loss.unit == fall.played().from() && fall.at_once().contains(loss.stands);
+    let later = |loss: &&Loss| loss.at > at && attacked.contains(loss.on) && !walked_into(loss);
     let loss = fall.losses.iter().find(later)?;
     (attacked.more_than_one() && fall.fresh_after(at).any()).then(|| {
         let mut squares = vec![loss.on];

@@ -25,11 +25,11 @@ pub enum Name {
     GuardPinned,
     LessValuableAttacker,
     OutnumberedStill,
+    TwoUnitsAttacked,
     WalksIntoACapture,
     UncoversAnotherUnit,
     AnsweredWithABiggerThreat,
     ThreatTooSmall,
-    TwoUnitsAttacked,
     DoesNotAddressIt,
 }
 
@@ -120,6 +120,11 @@ fn reasons(refutation: &Refutation) -> Vec<Reason> {
             Some(Reason { name, squares })
         })
         .collect();
+    // A move without an aim falls because of what was in danger before anything else.
+    let aimless = (reasons.iter()).position(|reason| reason.name == Name::DoesNotAddressIt);
+    if let Some(place) = aimless.filter(|_| refutation.still_falls()) {
+        reasons[usize::from(refutation.ends_in_mate)..=place].rotate_right(1);
+    }
     if reasons.is_empty() {
         reasons.push(Reason {
             name: Name::DoesNotAddressIt,

@@ -40,8 +40,9 @@ pub(super) struct Refutation<'a> {
     pub moves: Vec<Move>,
     /// The board before each move, and the last one.
     pub boards: Vec<SearchBoard>,
+    /// What is lost: the unit that loses most, and others that lose as much.
     pub losses: Vec<Loss>,
-    /// Squares on which the opponent promotes, where nothing is taken.
+    /// Squares on which the opponent promotes and takes nothing, where nothing loses more.
     pub promotions: Bitboard,
     pub ends_in_mate: bool,
     at_once: OnceCell<Bitboard>,
@@ -83,10 +84,10 @@ impl<'a> Refutation<'a> {
         let opponent = !self.us();
         let replay = Replay::of(self.before(), line, opponent, search);
         self.ends_in_mate = replay.is_mate(opponent);
-        for charge in replay.charges(opponent, THRESHOLD) {
-            if charge.by_mate {
-                continue;
-            }
+        let mut charges = replay.charges(opponent, THRESHOLD);
+        let most = charges.iter().map(|charge| charge.loses).max();
+        charges.retain(|charge| Some(charge.loses) == most && !charge.by_mate);
+        for charge in charges {
             match self.loss(charge.square, charge.taken_on) {
                 Some(loss) => self.losses.push(loss),
                 None => self.promotions.add(charge.square),
@@ -181,15 +182,17 @@ impl<'a> Refutation<'a> {
         self.threatened_after(at).0
     }
 
-    /// Of that, what it could not take with gain before that move.
+    /// Of that, what it did not attack before that move, nor before the move that falls.
     pub fn fresh_after(&self, at: usize) -> Bitboard {
         let Some(board) = self.boards.get(at) else {
             return Bitboard::EMPTY;
         };
         let before = if at == 1 {
-            self.at_once()
+            let exposed = self.stake.exposed.into_iter();
+            let now = exposed.map(|unit| self.now_at(unit));
+            now.fold(self.at_once(), Bitboard::with)
         } else {
-            squares(&winnable(board, self.values))
+            self.attacked_after(at - 2) | squares(&winnable(board, self.values))
         };
         self.attacked_after(at) & !before
     }
@@ -207,22 +210,30 @@ impl<'a> Refutation<'a> {
         (attacked, units)
     }
 
-    /// The charged units that fall after all, else all that is charged, where they stand now.
+    /// Whether something that was charged before the move is lost after it.
+    pub fn still_falls(&self) -> bool {
+        let charged = self.stake.all.charged;
+        self.ends_in_mate
+            || (self.promotions & charged).any()
+            || self.losses.iter().any(|loss| charged.contains(loss.unit))
+    }
+
+    /// The charged units that fall after all; else what is not taken back; else all that falls;
+    /// where they stand after the move.
     pub fn what_still_falls(&self) -> Vec<Square> {
         let charged = self.stake.all.charged;
         let lost = self.losses.iter().map(|loss| loss.unit);
         let lost = lost.fold(self.promotions, Bitboard::with);
         let still = if (lost & charged).any() {
             lost & charged
+        } else if let Some(square) = self.stake.to_retake {
+            return vec![square];
+        } else if lost.any() {
+            lost
         } else {
             charged
         };
-        let still = if still.any() { still } else { lost };
-        let squares = still.into_iter().map(|square| self.now_at(square));
-        let mut squares = seen_from(self.us(), squares.fold(Bitboard::EMPTY, Bitboard::with));
-        if squares.is_empty() {
-            squares.extend(self.stake.to_retake);
-        }
-        squares
+        let now = still.into_iter().map(|square| self.now_at(square));
+        seen_from(self.us(), now.fold(Bitboard::EMPTY, Bitboard::with))
     }
 }
