@@ -10,14 +10,14 @@ use super::winnable::squares;
 /// could not take with gain before. To a move that attacks in turn, on something worth more than
 /// what that attacks, and what was in danger falls; to any other move with an aim, of whatever
 /// worth, and the reply itself takes nothing that is lost. Squares: where the reply lands, what it
-/// attacks.
+/// attacks. Not where the refutation ends in mate.
 pub(super) fn answered_with_a_bigger_threat(fall: &Refutation) -> Option<Vec<Square>> {
     let reply = fall.reply()?;
     let attacks = &fall.counterattack.attacks;
     let threatened = attacks.iter().map(|unit| unit.gain).max().unwrap_or(0);
     let in_turn = fall.counterattack.any() && fall.still_falls();
     let takes = fall.losses.iter().any(|loss| loss.at == 1);
-    if !in_turn && (takes || !fall.aims.any()) {
+    if fall.ends_in_mate || (!in_turn && (takes || !fall.aims.any())) {
         return None;
     }
     let fresh = fall.fresh_after(1);

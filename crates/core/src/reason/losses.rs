@@ -27,12 +27,10 @@ pub(super) fn the_blocker_falls(fall: &Refutation) -> Option<Vec<Square>> {
     Some(vec![segment.slider, fall.played().to(), segment.target])
 }
 
-/// The unit that moved is taken and lost on its new square, where it can be taken with gain at
-/// once or when the reply has attacked it. Squares: what takes it, the new square.
+/// The unit that moved is taken and lost on its new square. Squares: what takes it, the new square.
 pub(super) fn walks_into_a_capture(fall: &Refutation) -> Option<Vec<Square>> {
     let loss = fall.mover_falls()?;
-    let soon = loss.at == 1 || (fall.at_once() | fall.fresh_after(1)).contains(fall.played().to());
-    soon.then(|| vec![loss.taker.1, loss.stands])
+    Some(vec![loss.taker.1, loss.stands])
 }
 
 /// A unit that was in no danger is lost, since the move took a guard from where it stands or from
@@ -108,17 +106,24 @@ pub(super) fn two_units_attacked(fall: &Refutation) -> Option<Vec<Square>> {
 
 /// One that could be taken before the move falls, and the move saved another.
 fn one_saved_of_two(fall: &Refutation) -> Option<Vec<Square>> {
-    let stake = fall.stake;
+    let (stake, m) = (fall.stake, fall.played());
     let before = stake.all.charged | stake.exposed;
     let loss = fall.losses.iter().find(|loss| before.contains(loss.unit))?;
+    let of_all = fall.aims.captures || fall.aims.blocks.is_some();
+    let aimed_at = if of_all {
+        stake.all.charged
+    } else {
+        stake.all.charged & (fall.aims.guards | Bitboard::from_square(m.from()))
+    };
+    let plain = stake.main.charged | stake.exposed;
     let lost = fall.losses.iter().map(|loss| loss.unit);
     let lost = lost.fold(Bitboard::EMPTY, Bitboard::with);
-    let saved = (stake.all.charged & fall.before().side(fall.us()) & !lost)
+    let saved = (aimed_at & plain & fall.before().side(fall.us()) & !lost)
         .into_iter()
         .map(|unit| fall.now_at(unit))
         .filter(|&stands| !fall.at_once().contains(stands))
         .fold(Bitboard::EMPTY, Bitboard::with);
-    (fall.aims.any() && saved.any() && loss.unit != fall.played().from()).then(|| {
+    (saved.any() && loss.unit != m.from()).then(|| {
         let mut squares = vec![loss.stands];
         squares.extend(seen_from(fall.us(), saved));
         squares

@@ -210,28 +210,48 @@ impl<'a> Refutation<'a> {
         (attacked, units)
     }
 
-    /// Whether something that was charged before the move is lost after it.
+    /// Whether the refutation ends in mate, or what was charged before the move is lost after it
+    /// or taken by the reply.
     pub fn still_falls(&self) -> bool {
-        let charged = self.stake.all.charged;
-        self.ends_in_mate
-            || (self.promotions & charged).any()
-            || self.losses.iter().any(|loss| charged.contains(loss.unit))
+        self.ends_in_mate || (self.lost() | self.taken_by_the_reply()).any()
     }
 
-    /// The charged units that fall after all; else what is not taken back; else all that falls;
+    /// The charged units and promotion squares that are lost, as they stood before the move.
+    fn lost(&self) -> Bitboard {
+        let lost = self.losses.iter().map(|loss| loss.unit);
+        lost.fold(self.promotions, Bitboard::with) & self.stake.all.charged
+    }
+
+    /// The charged unit that the reply takes, as it stood before the move.
+    fn taken_by_the_reply(&self) -> Bitboard {
+        let takes = self.reply().filter(|reply| reply.capture().is_some());
+        let charged = self.stake.all.charged.into_iter();
+        charged
+            .filter(|&unit| takes.is_some_and(|m| m.capture_square() == self.now_at(unit)))
+            .fold(Bitboard::EMPTY, Bitboard::with)
+    }
+
+    /// The king if it is mated; else the charged units that fall after all; else what is not taken back; else all that falls;
     /// where they stand after the move.
     pub fn what_still_falls(&self) -> Vec<Square> {
-        let charged = self.stake.all.charged;
-        let lost = self.losses.iter().map(|loss| loss.unit);
-        let lost = lost.fold(self.promotions, Bitboard::with);
-        let still = if (lost & charged).any() {
-            lost & charged
+        if self.ends_in_mate {
+            return self
+                .boards
+                .last()
+                .map_or_else(Vec::new, |last| vec![last.king(self.us())]);
+        }
+        let all = self.losses.iter().map(|loss| loss.unit);
+        let all = all.fold(self.promotions, Bitboard::with);
+        let still = if self.lost().any() {
+            self.lost()
+        } else if self.taken_by_the_reply().any() {
+            self.taken_by_the_reply()
         } else if let Some(square) = self.stake.to_retake {
             return vec![square];
-        } else if lost.any() {
-            lost
+        } else if all.any() {
+            all
         } else {
-            charged
+            self.stake.all.charged
         };
         let now = still.into_iter().map(|square| self.now_at(square));
         seen_from(self.us(), now.fold(Bitboard::EMPTY, Bitboard::with))
