@@ -1,11 +1,12 @@
 //! What a move sets out to do, by geometry alone, and whether a club player would think of it.
 
-use shakmaty::{Bitboard, Role, Square};
+use shakmaty::{Bitboard, Role};
 
 use crate::reason::stake::{Danger, Stake};
 use crate::reason::winnable::{Winnable, winnable};
 use crate::remedy::{Segment, adds_guard};
 use crate::search::{Move, SearchBoard};
+use crate::threat::THRESHOLD;
 use crate::values::Values;
 
 /// What a move sets out to do about a danger, by geometry alone.
@@ -81,10 +82,11 @@ impl Counterattack {
 }
 
 /// Whether a club player would think of a move where something is in danger. Of what is lost
-/// soonest, and there of what is worth most, it takes a carrier, moves the unit itself, closes
-/// the line or adds a guard; or it takes back; or it gives check or attacks something worth at
-/// least as much. It promotes to nothing less than a queen; and unless it captures, what it moves
-/// cannot be taken with gain where it lands, a blocker not for as much as is in danger.
+/// soonest, and there of what loses most, it takes a carrier, moves the unit itself, closes the
+/// line or adds a guard; or it takes back; or it gives check, or attacks or takes something worth
+/// at least as much. It promotes to nothing less than a queen; and unless it takes a carrier or
+/// takes back, what it moves cannot be taken with gain where it lands, what it takes counted, a
+/// blocker not for as much as is in danger.
 #[must_use]
 pub fn is_natural(
     stake: &Stake,
@@ -100,21 +102,18 @@ pub fn is_natural(
     if aims.captures {
         return true;
     }
-    let in_turn =
-        counterattack.checks || (counterattack.attacks.iter()).any(|unit| unit.gain >= stake.worth);
-    if !(aims.any() || in_turn) {
-        return false;
-    }
+    let takes = m.capture().map_or(0, |role| values.of(role));
+    let attacks_as_much = (counterattack.attacks.iter()).any(|unit| unit.gain >= stake.worth);
+    let in_turn = counterattack.checks || attacks_as_much || takes >= stake.worth;
     let most = if aims.blocks.is_some() {
         stake.worth
     } else {
-        1
+        THRESHOLD
     };
-    let lands_well = |square: Square| {
-        let loses = winnable(after, values);
-        !loses
-            .iter()
-            .any(|unit| unit.square == square && unit.gain >= most)
+    let loses = || {
+        let there = winnable(after, values);
+        let there = there.iter().find(|unit| unit.square == m.to());
+        there.map_or(0, |unit| unit.gain) - takes
     };
-    lands_well(m.to())
+    (aims.any() || in_turn) && loses() < most
 }

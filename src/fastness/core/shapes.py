@@ -68,8 +68,10 @@ class Unit(TypedDict):
 
 
 class Reason(TypedDict):
-    """One reason why a move falls, and the squares that take part, in the order of
-    `docs/reasons.md`, on the board after the move."""
+    """One reason why a move falls, with the squares that take part.
+
+    They are those of the board after the move, in the order that `docs/reasons.md` gives.
+    """
 
     reason: ReasonName
     squares: list[str]

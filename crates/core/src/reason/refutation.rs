@@ -231,8 +231,9 @@ impl<'a> Refutation<'a> {
             .fold(Bitboard::EMPTY, Bitboard::with)
     }
 
-    /// The king if it is mated; else the charged units that fall after all; else what is not taken back; else all that falls;
-    /// where they stand after the move.
+    /// What falls, where it stands after the move: the king if it is mated; else the charged units
+    /// that are lost; else the one that the reply takes; else what is not taken back; else all
+    /// that is lost.
     pub fn what_still_falls(&self) -> Vec<Square> {
         if self.ends_in_mate {
             return self
