@@ -33,13 +33,13 @@ pub(super) fn walks_into_a_capture(fall: &Refutation) -> Option<Vec<Square>> {
     Some(vec![loss.taker.1, loss.stands])
 }
 
-/// A unit that was in no danger is lost, since the move took a guard from where it stands or from
+/// A unit that was not attacked is lost, since the move took a guard from where it stands or from
 /// where the reply lands, or opened a line of the opponent's to one of these or to the king; or
 /// the opponent promotes where the move took a guard from the square. Squares: what is lost,
 /// that square if it is another one, the guards that were or the units whose lines were opened.
 pub(super) fn uncovers_another_unit(fall: &Refutation) -> Option<Vec<Square>> {
     let m = fall.played();
-    let safe = |unit: Square| unit != m.from() && !fall.stake.all.charged.contains(unit);
+    let safe = |unit: Square| unit != m.from() && !fall.stake.attacked().contains(unit);
     let lost = (fall.losses.iter())
         .filter(|loss| safe(loss.unit))
         .map(|loss| (loss.stands, loss.on == loss.stands));
@@ -104,21 +104,23 @@ pub(super) fn two_units_attacked(fall: &Refutation) -> Option<Vec<Square>> {
     })
 }
 
-/// One that could be taken before the move falls, and the move saved another.
+/// One that was attacked before the move falls, and the move saved another.
 fn one_saved_of_two(fall: &Refutation) -> Option<Vec<Square>> {
     let (stake, m) = (fall.stake, fall.played());
-    let before = stake.all.charged | stake.exposed;
-    let loss = fall.losses.iter().find(|loss| before.contains(loss.unit))?;
+    let attacked = stake.attacked();
+    let loss = fall
+        .losses
+        .iter()
+        .find(|loss| attacked.contains(loss.unit))?;
     let of_all = fall.aims.captures || fall.aims.blocks.is_some();
     let aimed_at = if of_all {
         stake.all.charged
     } else {
         stake.all.charged & (fall.aims.guards | Bitboard::from_square(m.from()))
     };
-    let plain = stake.main.charged | stake.exposed;
     let lost = fall.losses.iter().map(|loss| loss.unit);
     let lost = lost.fold(Bitboard::EMPTY, Bitboard::with);
-    let saved = (aimed_at & plain & fall.before().side(fall.us()) & !lost)
+    let saved = (aimed_at & attacked & fall.before().side(fall.us()) & !lost)
         .into_iter()
         .map(|unit| fall.now_at(unit))
         .filter(|&stands| !fall.at_once().contains(stands))

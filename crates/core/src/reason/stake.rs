@@ -117,6 +117,15 @@ pub struct Stake<'a> {
 }
 
 impl<'a> Stake<'a> {
+    /// What is attacked before the move: what could be taken with gain after a pass, and the king
+    /// in check.
+    #[must_use]
+    pub fn attacked(&self) -> Bitboard {
+        let king = self.board.king(self.board.turn());
+        let checked = self.board.in_check().then(|| Bitboard::from_square(king));
+        self.exposed | checked.unwrap_or(Bitboard::EMPTY)
+    }
+
     /// Gathers what is in danger in a position.
     #[must_use]
     pub fn of(question: &Question<'a>, values: &Values) -> Stake<'a> {
