@@ -7,6 +7,7 @@ use crate::line::Step;
 use crate::look::Look;
 use crate::price::{Item, Price};
 use crate::rank;
+use crate::reason::Reason;
 use crate::rules;
 use crate::search::{is_mate, is_mated};
 use crate::status::{Loss, Unit};
@@ -66,6 +67,9 @@ struct MoveReport {
     saves: Vec<String>,
     drops: Vec<String>,
     line: Option<Vec<String>>,
+    reason: Option<&'static str>,
+    reasons: Vec<Reason>,
+    natural: bool,
     evaluation: Option<Net>,
     rank: Option<u32>,
     advised: Option<bool>,
@@ -224,6 +228,9 @@ impl MoveReport {
             saves: names(verdict.saves),
             drops: names(verdict.drops.iter().copied()),
             line: explained.then(|| line_text(&verdict.line)),
+            reason: verdict.reasons.first().map(|reason| reason.name.words()),
+            reasons: verdict.reasons.clone(),
+            natural: verdict.natural,
             evaluation: verdict.ranked.as_ref().map(|ranked| Net(ranked.evaluation)),
             rank: verdict.ranked.as_ref().map(|ranked| ranked.rank),
             advised: verdict.ranked.as_ref().map(|ranked| ranked.advised),

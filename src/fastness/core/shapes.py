@@ -21,6 +21,20 @@ Status = Literal[
 ]
 Way = Literal["capture", "move", "block", "guard", "counterattack", "other"]
 
+ReasonName = Literal[
+    "allows mate",
+    "the blocker falls",
+    "guard pinned",
+    "less valuable attacker",
+    "outnumbered still",
+    "two units attacked",
+    "walks into a capture",
+    "uncovers another unit",
+    "answered with a bigger threat",
+    "threat too small",
+    "does not address it",
+]
+
 Line = list[str]
 """UCI moves from the survey's position; a pass is ``0000``."""
 
@@ -53,6 +67,16 @@ class Unit(TypedDict):
     mechanisms: list[str]
 
 
+class Reason(TypedDict):
+    """One reason why a move falls, with the squares that take part.
+
+    They are those of the board after the move, in the order that `docs/reasons.md` gives.
+    """
+
+    reason: ReasonName
+    squares: list[str]
+
+
 class PriceItem(TypedDict):
     """A cost or gain: its name, the squares that take part, and where a term of the evaluation
     tells it, by how many centipawns that changes.
@@ -78,6 +102,8 @@ class MoveVerdict(TypedDict):
     much is won back as is taken. `blocks` are the squares of a slider and of what it bears on,
     where the move closes that line. `saves` and `drops` are squares. `line` is the move and its
     refutation, or for a remedy the opponent's best try; None for any other move that holds.
+    `reason` is the main one of `reasons`, why it falls; None and empty for a move that holds.
+    `natural`: a club player would think of it, whatever its verdict.
     `evaluation` (centipawns, the mover's view), `rank` (1 first, ties share), `advised` and
     `price` are None for a move that falls, and where nothing was ranked.
     """
@@ -94,6 +120,9 @@ class MoveVerdict(TypedDict):
     saves: list[str]
     drops: list[str]
     line: Line | None
+    reason: ReasonName | None
+    reasons: list[Reason]
+    natural: bool
     evaluation: Net | None
     rank: int | None
     advised: bool | None
