@@ -6,11 +6,19 @@ use super::boards::{bearers, falls};
 use super::scene::{Scene, squares};
 use crate::count;
 
-/// Unguarded: the unit is taken where it stands in the survey's position, and no unit of the
-/// owner bears on it there. Squares: the unit.
+/// Unguarded: no unit of the owner bears on the unit where it stands in the survey's position,
+/// and it is taken there, or it is attacked there (in the survey's position, or after the
+/// attacker's first move of the line) and taken where it then goes. Squares: the unit.
 pub fn unguarded(scene: &Scene) -> Option<Bitboard> {
+    scene.taking()?;
+    let first = scene.approach().next().map(|(_, played)| &played.after);
+    let is_attacked = || {
+        std::iter::once(&scene.start)
+            .chain(first)
+            .any(|board| bearers(board, scene.unit, scene.attacker).any())
+    };
     let guarded = bearers(&scene.start, scene.unit, scene.owner).any();
-    (scene.is_taken_at_home() && !guarded).then(|| squares([scene.unit]))
+    (!guarded && (scene.is_taken_at_home() || is_attacked())).then(|| squares([scene.unit]))
 }
 
 /// Less valuable attacker: the taker is worth less than the unit, and is not a king. Squares: the

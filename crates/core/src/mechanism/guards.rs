@@ -44,7 +44,8 @@ fn cannot_retake(scene: &Scene, taking: &Played, pin: &Pin) -> bool {
 
 /// Removal of the guard: a unit G of the owner that bears on the unit in the survey's position no
 /// longer does when the unit is taken there, because an earlier move of the attacker in the line
-/// captured G, or attacked G and G moved off. Squares: G where it stood, the unit.
+/// captured G, or attacked G and G moved off, or because G moved off to take a unit that the
+/// attacker gave up. Squares: G where it stood, the unit.
 pub fn removal_of_the_guard(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking().filter(|_| scene.is_taken_at_home())?;
     let removed = bearers(&scene.start, scene.unit, scene.owner)
@@ -57,11 +58,11 @@ pub fn removal_of_the_guard(scene: &Scene) -> Option<Bitboard> {
     Some(squares([removed, scene.unit]))
 }
 
-/// Whether the attacker took a guard, or attacked it and it moved off, before the unit was taken.
+/// Whether the attacker took a guard, drove it off or drew it off before the unit was taken.
 pub fn is_removed(scene: &Scene, guard: Square) -> bool {
     scene
         .approach()
-        .any(|(index, played)| played.taken == Some(guard) || scene.drives_off(index, guard))
+        .any(|(index, played)| played.taken == Some(guard) || scene.sends_off(index, guard))
 }
 
 /// Interference: a move of the attacker in the line lands between the unit and a slider G of the

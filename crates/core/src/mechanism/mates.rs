@@ -3,8 +3,8 @@
 use shakmaty::{Bitboard, Role, attacks};
 
 use super::boards::{bearers, mate_in_one};
-use super::scene::{Scene, squares};
-use crate::search::SearchBoard;
+use super::scene::{Played, Scene, squares};
+use crate::search::{Move, SearchBoard};
 
 /// Back rank: if the owner retakes the unit, the attacker mates as the answer by a rook or queen
 /// along the owner's first rank, on which the king stands, where every square in front of the
@@ -69,18 +69,35 @@ pub fn is_back_rank(scene: &Scene, mated: &SearchBoard) -> bool {
 }
 
 /// Mate threat: a move of the attacker in the line, other than the one that takes the unit, gives
-/// no check and threatens mate by the very next move, and the owner's reply prevents it. Squares:
-/// the unit that would mate, the king.
+/// no check and threatens mate by the very next move, and the owner's reply prevents it; or the
+/// owner could retake the unit, but would then be mated by the very next move. Squares: the unit
+/// that would mate, the king.
 pub fn mate_threat(scene: &Scene) -> Option<Bitboard> {
-    scene.taking()?;
-    scene
-        .attacks()
-        .filter(|&(index, played)| index != scene.capture && !played.after.in_check())
-        .find_map(|(index, played)| {
-            let reply = scene.reply(index)?;
-            let mate = mate_in_one(&played.after, scene.attacker, scene.values)?;
-            let prevented = mate_in_one(&reply.after, scene.attacker, scene.values).is_none();
-            let king = played.after.king(scene.owner);
-            prevented.then(|| squares([mate.from(), king]))
-        })
+    let taking = scene.taking()?;
+    let mate = threatened(scene).or_else(|| after_retaking(scene, taking))?;
+    Some(squares([mate.from(), taking.after.king(scene.owner)]))
+}
+
+fn threatened(scene: &Scene) -> Option<Move> {
+    let quiet =
+        |&(index, played): &(usize, &Played)| index != scene.capture && !played.after.in_check();
+    scene.attacks().filter(quiet).find_map(|(index, played)| {
+        let reply = scene.reply(index)?;
+        let mate = mate_in_one(&played.after, scene.attacker, scene.values)?;
+        mate_in_one(&reply.after, scene.attacker, scene.values)
+            .is_none()
+            .then_some(mate)
+    })
+}
+
+/// The mate that follows whichever way the owner retakes, if it can retake at all.
+fn after_retaking(scene: &Scene, taking: &Played) -> Option<Move> {
+    let mut mate = None;
+    for retake in taking.after.legal_moves() {
+        if retake.capture().is_some() && retake.to() == taking.by.to() {
+            let after = taking.after.after(retake, scene.values);
+            mate = Some(mate_in_one(&after, scene.attacker, scene.values)?);
+        }
+    }
+    mate
 }

@@ -31,7 +31,7 @@ impl Played {
         self.by.capture().is_some() && self.by.to() == square
     }
 
-    /// The units of the other side that the move attacks anew.
+    /// Whether the move attacks a unit of the other side anew.
     fn attacks_anew(&self, unit: Square) -> bool {
         let mover = self.before.turn();
         let new = |board: &SearchBoard| board.attackers(unit, mover, board.occupied());
@@ -172,13 +172,15 @@ impl<'a> Scene<'a> {
         })
     }
 
-    /// Whether a move of the attacker attacks the unit that began on `origin`, and that unit
-    /// then moves.
+    /// Whether a move of the attacker attacks the unit that began on `origin` and that unit then
+    /// moves, or that unit then takes the one that moved.
     #[must_use]
-    pub fn drives_off(&self, index: usize, origin: Square) -> bool {
+    pub fn sends_off(&self, index: usize, origin: Square) -> bool {
         let played = &self.line[index];
-        self.reply(index)
-            .is_some_and(|reply| reply.origin == origin && played.attacks_anew(reply.by.from()))
+        self.reply(index).is_some_and(|reply| {
+            reply.origin == origin
+                && (reply.takes_on(played.by.to()) || played.attacks_anew(reply.by.from()))
+        })
     }
 
     #[must_use]
