@@ -5,16 +5,16 @@ use shakmaty::{Bitboard, Role};
 use super::boards::{bearers, falls};
 use super::scene::{Scene, squares};
 use crate::count;
+use crate::search::SearchBoard;
 
 /// Unguarded: no unit of the owner bears on the unit where it stands in the survey's position,
 /// and it is taken there, or it is attacked there (in the survey's position, or after the
 /// attacker's first move of the line) and taken where it then goes. Squares: the unit.
 pub fn unguarded(scene: &Scene) -> Option<Bitboard> {
     scene.taking()?;
-    let first = scene.approach().next().map(|(_, played)| &played.after);
     let is_attacked = || {
-        std::iter::once(&scene.start)
-            .chain(first)
+        scene
+            .early_boards()
             .any(|board| bearers(board, scene.unit, scene.attacker).any())
     };
     let guarded = bearers(&scene.start, scene.unit, scene.owner).any();
@@ -30,12 +30,21 @@ pub fn less_valuable_attacker(scene: &Scene) -> Option<Bitboard> {
         .then(|| squares([taking.origin, scene.unit]))
 }
 
-/// Outnumbered: the unit is taken where it stands in the survey's position; when it is taken at
-/// least one unit guards it, more units attack it than guard it (lines opened by captures count),
-/// and the exchange count there gains. Squares: the unit, its attackers, its guards.
+/// Outnumbered: where the unit stands in the survey's position at least one unit guards it, more
+/// units attack it than guard it (lines opened by captures count), and the exchange count there
+/// gains: when it is taken there, or, if it is taken where it then goes, in the survey's position
+/// or after the attacker's first move of the line. Squares: the unit, its attackers, its guards.
 pub fn outnumbered(scene: &Scene) -> Option<Bitboard> {
-    let taking = scene.taking().filter(|_| scene.is_taken_at_home())?;
-    let board = &taking.before;
+    let taking = scene.taking()?;
+    if scene.is_taken_at_home() {
+        return outnumbered_on(scene, &taking.before);
+    }
+    scene
+        .early_boards()
+        .find_map(|board| outnumbered_on(scene, board))
+}
+
+fn outnumbered_on(scene: &Scene, board: &SearchBoard) -> Option<Bitboard> {
     let guards = count::guards(board, scene.unit, scene.owner);
     let attackers = count::guards(board, scene.unit, scene.attacker);
     let applies = guards.any()

@@ -73,3 +73,19 @@ pub fn mate_in_one(board: &SearchBoard, by: Color, values: &Values) -> Option<Mo
         .into_iter()
         .find(|&m| m.capture() != Some(Role::King) && is_mated(&board.after(m, values)))
 }
+
+/// The first move of a mate by the side to move in so many moves, each of them a check.
+#[must_use]
+pub fn mate_by_checks(board: &SearchBoard, moves: u32, values: &Values) -> Option<Move> {
+    let quickest = mate_in_one(board, board.turn(), values);
+    if quickest.is_some() || moves < 2 {
+        return quickest;
+    }
+    board.legal_moves().into_iter().find(|&m| {
+        let after = board.after(m, values);
+        after.in_check()
+            && after.legal_moves().into_iter().all(|reply| {
+                mate_by_checks(&after.after(reply, values), moves - 1, values).is_some()
+            })
+    })
+}

@@ -7,9 +7,9 @@ use super::scene::{Played, Scene, squares};
 use crate::pins::{Pin, pins, sliders};
 
 /// Pinned guard: when the unit is taken, a unit G of the owner bears on the taking square, but a
-/// slider of the attacker pins G: to its king, so that retaking is illegal; or to a unit worth
-/// more than the taker that the slider could then take with gain, where G does not retake in the
-/// line. Squares: the slider, G, what G is pinned to, the unit.
+/// slider of the attacker pins G: to its king, so that retaking is illegal; or to a unit worth at
+/// least as much as the taker that the slider could then take with gain, where G does not retake
+/// in the line. Squares: the slider, G, what G is pinned to, the unit.
 pub fn pinned_guard(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
     let guards = bearers(&taking.after, taking.by.to(), scene.owner);
@@ -29,7 +29,7 @@ fn cannot_retake(scene: &Scene, taking: &Played, pin: &Pin) -> bool {
     let retakes_in_line = scene
         .reply(scene.capture)
         .is_some_and(|reply| reply.by.from() == pin.pinned && reply.takes_on(to));
-    let dearer = scene.worth_on(board, pin.to) > scene.worth_on(board, to);
+    let dearer = scene.worth_on(board, pin.to) >= scene.worth_on(board, to);
     let retake = board
         .legal_moves()
         .into_iter()
@@ -43,16 +43,17 @@ fn cannot_retake(scene: &Scene, taking: &Played, pin: &Pin) -> bool {
 }
 
 /// Removal of the guard: a unit G of the owner that bears on the unit in the survey's position no
-/// longer does when the unit is taken there, because an earlier move of the attacker in the line
+/// longer does when the unit is taken, because an earlier move of the attacker in the line
 /// captured G, or attacked G and G moved off, or because G moved off to take a unit that the
 /// attacker gave up. Squares: G where it stood, the unit.
 pub fn removal_of_the_guard(scene: &Scene) -> Option<Bitboard> {
-    let taking = scene.taking().filter(|_| scene.is_taken_at_home())?;
+    let taking = scene.taking()?;
+    let taken_at = taking.by.capture_square();
     let removed = bearers(&scene.start, scene.unit, scene.owner)
         .into_iter()
         .find(|&guard| {
             let now = scene.stands(guard, scene.capture);
-            let still = now.is_some_and(|now| bears(&taking.before, now).contains(scene.unit));
+            let still = now.is_some_and(|now| bears(&taking.before, now).contains(taken_at));
             !still && is_removed(scene, guard)
         })?;
     Some(squares([removed, scene.unit]))

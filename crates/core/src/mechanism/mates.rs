@@ -2,8 +2,9 @@
 
 use shakmaty::{Bitboard, Role, attacks};
 
-use super::boards::{bearers, mate_in_one};
+use super::boards::{bearers, mate_by_checks, mate_in_one};
 use super::scene::{Played, Scene, squares};
+use crate::count;
 use crate::search::{Move, SearchBoard};
 
 /// Back rank: if the owner retakes the unit, the attacker mates as the answer by a rook or queen
@@ -28,7 +29,8 @@ fn mates_along(scene: &Scene, board: &SearchBoard, moves: u32) -> Option<Bitboar
         return None;
     }
     board.legal_moves().into_iter().find_map(|m| {
-        let straight = matches!(m.role(), Role::Rook | Role::Queen);
+        let mover = m.promotion().unwrap_or(m.role());
+        let straight = matches!(mover, Role::Rook | Role::Queen);
         if !straight || !rank.contains(m.to()) {
             return None;
         }
@@ -70,8 +72,8 @@ pub fn is_back_rank(scene: &Scene, mated: &SearchBoard) -> bool {
 
 /// Mate threat: a move of the attacker in the line, other than the one that takes the unit, gives
 /// no check and threatens mate by the very next move, and the owner's reply prevents it; or the
-/// owner could retake the unit, but would then be mated by the very next move. Squares: the unit
-/// that would mate, the king.
+/// owner could retake the unit, but would then be mated at once, or by two checks. Squares: the
+/// unit that would mate (or give the first check), the king.
 pub fn mate_threat(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
     let mate = threatened(scene).or_else(|| after_retaking(scene, taking))?;
@@ -90,13 +92,19 @@ fn threatened(scene: &Scene) -> Option<Move> {
     })
 }
 
-/// The mate that follows whichever way the owner retakes, if it can retake at all.
+/// The mate that follows whichever way the owner retakes, if it can retake without losing the
+/// unit that does so.
 fn after_retaking(scene: &Scene, taking: &Played) -> Option<Move> {
     let mut mate = None;
     for retake in taking.after.legal_moves() {
-        if retake.capture().is_some() && retake.to() == taking.by.to() {
-            let after = taking.after.after(retake, scene.values);
-            mate = Some(mate_in_one(&after, scene.attacker, scene.values)?);
+        if retake.capture().is_none() || retake.to() != taking.by.to() {
+            continue;
+        }
+        let after = taking.after.after(retake, scene.values);
+        match mate_by_checks(&after, 2, scene.values) {
+            Some(found) => mate = Some(found),
+            None if count::exchange(&taking.after, retake, scene.values) < 0 => {}
+            None => return None,
         }
     }
     mate

@@ -131,6 +131,13 @@ impl<'a> Scene<'a> {
             .take_while(|&(index, _)| index < self.capture)
     }
 
+    /// The survey's position, and the one after the attacker's first move if that does not take
+    /// the unit.
+    pub fn early_boards(&self) -> impl Iterator<Item = &SearchBoard> {
+        let first = self.approach().next().map(|(_, played)| &played.after);
+        std::iter::once(&self.start).chain(first)
+    }
+
     /// The owner's moves before the unit is taken.
     pub fn replies(&self) -> impl Iterator<Item = (usize, &Played)> {
         self.line[..self.capture]

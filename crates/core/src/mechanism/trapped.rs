@@ -16,9 +16,8 @@ pub fn trapped(scene: &Scene) -> Option<Bitboard> {
     if matches!(scene.role, Role::Pawn | Role::King) || scene.taking().is_none() {
         return None;
     }
-    let first = scene.approach().next().map(|(_, played)| &played.after);
-    std::iter::once(&scene.start)
-        .chain(first)
+    scene
+        .early_boards()
         .find_map(|board| caught(scene, board, scene.unit))
 }
 
