@@ -1,6 +1,6 @@
 //! A unit that falls because of a mate that would follow.
 
-use shakmaty::{Bitboard, Role, attacks};
+use shakmaty::{Bitboard, Role, Square, attacks};
 
 use super::boards::{bearers, mate_by_checks, mate_in_one};
 use super::scene::{Played, Scene, squares};
@@ -76,11 +76,15 @@ pub fn is_back_rank(scene: &Scene, mated: &SearchBoard) -> bool {
 /// unit that would mate (or give the first check), the king.
 pub fn mate_threat(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
-    let mate = threatened(scene).or_else(|| after_retaking(scene, taking))?;
-    Some(squares([mate.from(), taking.after.king(scene.owner)]))
+    let (mate, king) = threatened(scene).or_else(|| {
+        let mate = after_retaking(scene, taking)?;
+        Some((mate, taking.after.king(scene.owner)))
+    })?;
+    Some(squares([mate.from(), king]))
 }
 
-fn threatened(scene: &Scene) -> Option<Move> {
+/// The mate that a quiet move threatens, and the king that it threatens.
+fn threatened(scene: &Scene) -> Option<(Move, Square)> {
     let quiet =
         |&(index, played): &(usize, &Played)| index != scene.capture && !played.after.in_check();
     scene.attacks().filter(quiet).find_map(|(index, played)| {
@@ -88,7 +92,7 @@ fn threatened(scene: &Scene) -> Option<Move> {
         let mate = mate_in_one(&played.after, scene.attacker, scene.values)?;
         mate_in_one(&reply.after, scene.attacker, scene.values)
             .is_none()
-            .then_some(mate)
+            .then(|| (mate, played.after.king(scene.owner)))
     })
 }
 

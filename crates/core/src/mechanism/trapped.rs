@@ -7,17 +7,21 @@ use super::scene::Scene;
 use crate::search::SearchBoard;
 use crate::threat::THRESHOLD;
 
-/// Trapped: the unit is a knight, bishop, rook or queen; in the survey's position, or after the
-/// attacker's first move of the line, it is attacked so that the exchange count there gains, its
-/// king is not in check, and every legal move that it then has leaves it to be taken with gain
-/// where it arrives (by the exchange count there, after what it takes is set off), or it has no
-/// move. Squares: the unit, where it could go.
+/// Trapped: the unit is a knight, bishop, rook or queen; in the survey's position, or after a move
+/// of the attacker in the line before the one that takes it, it is attacked where it stood so that
+/// the exchange count there gains, its king is not in check, and every legal move that it then has
+/// leaves it to be taken with gain where it arrives (by the exchange count there, after what it
+/// takes is set off), or it has no move. Squares: the unit, where it could go.
 pub fn trapped(scene: &Scene) -> Option<Bitboard> {
     if matches!(scene.role, Role::Pawn | Role::King) || scene.taking().is_none() {
         return None;
     }
-    scene
-        .early_boards()
+    let later = scene
+        .approach()
+        .filter(|&(index, _)| scene.stands(scene.unit, index) == Some(scene.unit))
+        .map(|(_, played)| &played.after);
+    std::iter::once(&scene.start)
+        .chain(later)
         .find_map(|board| caught(scene, board, scene.unit))
 }
 
