@@ -6,7 +6,7 @@ two squares), squares in algebraic notation. `docs/schema/survey.schema.json` is
 
 from __future__ import annotations
 
-from typing import Literal, TypedDict
+from typing import Literal, NotRequired, TypedDict
 
 Side = Literal["white", "black"]
 UnitName = Literal["pawn", "knight", "bishop", "rook", "queen", "king"]
@@ -46,6 +46,20 @@ Net = int | Literal["mates", "mated"]
 """The mover's balance change after a move: centipawns, or mate given or suffered."""
 
 
+class NamedCause(TypedDict):
+    """A mechanism by which a unit falls, and the squares that take part."""
+
+    mechanism: str
+    squares: list[str]
+
+
+class NamedReason(TypedDict):
+    """A reason why a move falls, and the squares that take part."""
+
+    reason: str
+    squares: list[str]
+
+
 class Unit(TypedDict):
     """A piece or pawn and whether it is safe.
 
@@ -65,6 +79,7 @@ class Unit(TypedDict):
     attackers: list[str]
     guards: list[str]
     mechanisms: list[str]
+    causes: NotRequired[list[NamedCause]]
 
 
 class Reason(TypedDict):
@@ -127,6 +142,9 @@ class MoveVerdict(TypedDict):
     rank: int | None
     advised: bool | None
     price: Price | None
+    reason: NotRequired[str | None]
+    reasons: NotRequired[list[NamedReason]]
+    natural: NotRequired[bool]
 
 
 class Survey(TypedDict):

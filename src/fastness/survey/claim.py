@@ -1,0 +1,276 @@
+"""The kinds of claim that a survey makes: facts that can be checked again, and no words.
+
+Squares are named in algebraic notation, moves in UCI notation (a pass is ``0000``), lines begin
+on the position of the survey's `Reach`, amounts are centipawns by its table of values.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fastness.core.shapes import Danger, Side, UnitName
+from fastness.survey.move_claim import (
+    AllHolding,
+    AtAPrice,
+    BestMove,
+    Better,
+    CheckedDeeper,
+    Falls,
+    Gain,
+    Holds,
+    LeastLost,
+    Line,
+    Loss,
+    NotFirm,
+    OnlyMove,
+    Others,
+    Price,
+    Squares,
+    TakingMove,
+    Zugzwang,
+)
+
+__all__ = [
+    "AllHolding",
+    "AtAPrice",
+    "BestMove",
+    "Better",
+    "Cause",
+    "CheckedDeeper",
+    "Claim",
+    "Count",
+    "Falls",
+    "Gain",
+    "Holds",
+    "InCheck",
+    "InDanger",
+    "LeastLost",
+    "Line",
+    "Loose",
+    "Loss",
+    "Mated",
+    "NoUnit",
+    "NotFirm",
+    "NothingUnsafe",
+    "OnlyMove",
+    "Others",
+    "Owed",
+    "PerhapsATrade",
+    "Price",
+    "Promotes",
+    "Reach",
+    "SafeByTactics",
+    "Squares",
+    "Stalemated",
+    "Taking",
+    "TakingMove",
+    "UnitAt",
+    "Unsafe",
+    "ValuesMatter",
+    "WonBack",
+    "Zugzwang",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class UnitAt:
+    """A unit and where it stands in the survey's position."""
+
+    kind: UnitName
+    square: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """The position, and how far it was searched; every survey's first claim.
+
+    `reach` counts the opponent's moves.
+    """
+
+    fen: str
+    side: Side
+    reach: int
+    values: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mated:
+    """The side to move is mated; its king stands on `king`."""
+
+    king: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stalemated:
+    """The side to move has no legal move and is not in check."""
+
+
+@dataclass(frozen=True, slots=True)
+class InCheck:
+    """The king on `king` is in check from the units on `checkers`."""
+
+    king: str
+    checkers: Squares
+
+
+@dataclass(frozen=True, slots=True)
+class Owed:
+    """The side to move has lost this much in the run of captures that led here."""
+
+    centipawns: int
+
+
+@dataclass(frozen=True, slots=True)
+class InDanger:
+    """If the side to move passes, the opponent wins at the full reach; `by_reach` from reach 1."""
+
+    by_reach: tuple[Danger, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NothingUnsafe:
+    """A pass loses less than half a pawn at the full reach; `by_reach` from reach 1."""
+
+    by_reach: tuple[Danger, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Unsafe:
+    """A unit of the side to move falls by `line` after a pass, seen from `reach` on.
+
+    `together`: the other units of which one falls instead if this one is saved; empty where it
+    is unsafe by itself. `after`: it falls only in a line in which something worth more, itself
+    unsafe, has fallen before.
+    """
+
+    unit: UnitAt
+    reach: int
+    loses: Loss
+    line: Line
+    together: Squares
+    after: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Taking:
+    """A unit of the opponent's that the side to move wins now by `line`; else as `Unsafe`."""
+
+    unit: UnitAt
+    reach: int
+    loses: Loss
+    line: Line
+    together: Squares
+    after: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WonBack:
+    """A unit of either side can be taken at `reach`, but as much is regained in `line`."""
+
+    unit: UnitAt
+    reach: int
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
+class SafeByTactics:
+    """Trying to win a unit of either side wins nothing, as `line` shows."""
+
+    unit: UnitAt
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """Why a unit falls: a mechanism, and the squares that take part (empty if not given)."""
+
+    unit: UnitAt
+    mechanism: str
+    squares: Squares
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """What bears on a unit's square now, pinned units included.
+
+    `behind` and `behind_guards` bear on it only through another unit of their side that does.
+    """
+
+    unit: UnitAt
+    attackers: Squares
+    guards: Squares
+    behind: Squares
+    behind_guards: Squares
+
+
+@dataclass(frozen=True, slots=True)
+class Promotes:
+    """After a pass the opponent promotes on `square` by force; `line`: after another move, too."""
+
+    square: str
+    line: Line | None
+
+
+@dataclass(frozen=True, slots=True)
+class NoUnit:
+    """There is danger that charges no unit and no promotion square.
+
+    `line` is a falling move with its refutation that shows it; None where all the danger is owed.
+    """
+
+    line: Line | None
+
+
+@dataclass(frozen=True, slots=True)
+class Loose:
+    """All the units of the side to move that are unguarded and not attacked, the king excepted."""
+
+    units: tuple[UnitAt, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PerhapsATrade:
+    """The side to move can win something, and the moves before the position are not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class ValuesMatter:
+    """The tables of values `tables` disagree on some verdict of this position."""
+
+    tables: tuple[str, ...]
+
+
+Claim = (
+    Reach
+    | Mated
+    | Stalemated
+    | InCheck
+    | Owed
+    | InDanger
+    | NothingUnsafe
+    | Unsafe
+    | Taking
+    | WonBack
+    | SafeByTactics
+    | Cause
+    | Count
+    | Promotes
+    | NoUnit
+    | Loose
+    | Holds
+    | AllHolding
+    | OnlyMove
+    | LeastLost
+    | Zugzwang
+    | Falls
+    | Others
+    | Better
+    | AtAPrice
+    | BestMove
+    | Price
+    | TakingMove
+    | PerhapsATrade
+    | CheckedDeeper
+    | NotFirm
+    | ValuesMatter
+)
