@@ -81,14 +81,15 @@ def pinned(board: chess.Board, attacker: chess.Color, least: int = 0) -> Iterato
 def through(board: chess.Board, side: chess.Color, square: int) -> set[int]:
     """The units of `side` that bear on a square, or would once others took there.
 
-    Others of either side that bear on it open their line when they take.
+    Others of either side that bear on it open their line when they take; a king takes last.
     """
     opened, found = board.copy(stack=False), set[int]()
     while True:
+        found |= bears(opened, side, square)
         front = bears(opened, side, square) | bears(opened, not side, square)
+        front -= set(chess.SquareSet(opened.kings))
         if not front:
             return found
-        found |= bears(opened, side, square)
         for one in front:
             opened.remove_piece_at(one)
 

@@ -35,7 +35,8 @@ class Plain:
         answer = self._ask(fen, moves, plies, attacker, base)
         if "centipawns" in answer:
             return int(answer["centipawns"])
-        return MATE - answer["mates"] if "mates" in answer else answer["mated"] - MATE
+        mate = MATE - int(answer.get("mates") or answer["mated"])
+        return mate if "mates" in answer else -mate
 
     def attains(
         self,

@@ -64,8 +64,8 @@ class Played:
 def played(fen: str, line: Sequence[str]) -> Played:
     """Plays UCI moves, a pass being ``0000``; AssertionError for what the rules do not allow."""
     start = chess.Board(fen)
-    board, homes, steps = start.copy(stack=False), dict.fromkeys(start.piece_map()), []
-    homes = {square: square for square in homes}
+    board, steps = start.copy(stack=False), []
+    homes = {square: square for square in start.piece_map()}
     for uci in line:
         move = chess.Move.from_uci(uci)
         before = board.copy(stack=False)

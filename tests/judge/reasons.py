@@ -123,7 +123,7 @@ def the_blocker_falls(one: Refuted) -> bool:
 def threat_too_small(one: Refuted) -> bool:
     """The move attacks, checks or takes something, and the refutation does not mind it."""
     after, to = one.first.after, one.first.move.to_square
-    news = set(after.occupied_co[not one.own] & after.attacks(to))
+    news = after.attacks(to) & after.occupied_co[not one.own]
     return bool(news) or after.is_check() or one.first.taken is not None or _opens(one)
 
 

@@ -129,9 +129,8 @@ def _attacks_anew(one: Remedy) -> bool:
     turned.push(chess.Move.null())
     for square in chess.SquareSet(one.after.occupied_co[not own]):
         fresh = bears(one.after, own, square) - bears(one.board, own, square)
-        for attacker in fresh:
-            capture = chess.Move(attacker, square)
-            if turned.is_legal(capture) and exchange(turned, square, capture) >= THRESHOLD:
+        for capture in turned.generate_legal_captures(to_mask=chess.BB_SQUARES[square]):
+            if capture.from_square in fresh and exchange(turned, square, capture) >= THRESHOLD:
                 return True
     return False
 
