@@ -35,8 +35,9 @@ class Plain:
         answer = self._ask(fen, moves, plies, attacker, base)
         if "centipawns" in answer:
             return int(answer["centipawns"])
-        mate = MATE - int(answer.get("mates") or answer["mated"])
-        return mate if "mates" in answer else -mate
+        if "mates" in answer:
+            return MATE - int(answer["mates"])
+        return int(answer["mated"]) - MATE
 
     def attains(
         self,
