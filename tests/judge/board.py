@@ -97,17 +97,30 @@ def through(board: chess.Board, side: chess.Color, square: int) -> set[int]:
 def exchange(board: chess.Board, square: int, first: chess.Move | None = None) -> int:
     """The most that the side to move gains by captures on one square, either side free to stop.
 
-    The least valuable unit takes first; a unit that the rules hold in its pin does not take.
-    `first` names the first capture. 0 where nothing gains.
+    The least valuable unit takes first; `first` names the first capture. 0 where nothing gains.
+    A unit pinned to its king takes no part, at the start by the count of the trade or at its turn
+    by the rules; the greater gain of the two.
     """
+    still = {
+        unit
+        for unit in chess.SquareSet(board.occupied)
+        if square not in board.pin(board.color_at(unit) is True, unit)
+    }
+    return max(_exchange(board, square, first, frozenset(held)) for held in (set(), still))
+
+
+def _exchange(
+    board: chess.Board, square: int, first: chess.Move | None, still: frozenset[int]
+) -> int:
     moves = [first] if first else _captures(board, square)
+    moves = [move for move in moves if move is first or move.from_square not in still]
     if not moves:
         return 0
     move = moves[0]
     gained = _taken(board, move)
     after = board.copy(stack=False)
     after.push(move)
-    gained -= exchange(after, move.to_square)
+    gained -= _exchange(after, move.to_square, None, still - {move.to_square})
     return gained if first else max(0, gained)
 
 

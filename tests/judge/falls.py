@@ -52,8 +52,7 @@ def falls_by_every_reply(position: Position, unit: Unit) -> list[str]:
     opening = line[:2] if line[0] == PASS else line[:1]
     attacker = not position.own if line[0] == PASS else position.own
     told: dict[str, bool] = {}
-    # Its own line too: quiescence asked afresh on the way answers checks for longer.
-    for found in [line, *best_lines(position, opening, reach)]:
+    for found in best_lines(position, opening, reach):
         reply = "".join(found[len(opening) : len(opening) + 1])
         run = played(position.survey["fen"], found)
         told[reply] = told.get(reply, False) or charged(run, square, attacker)

@@ -31,8 +31,12 @@ class Plain:
     def value(
         self, fen: str, moves: Sequence[str], plies: int, attacker: chess.Color, base: int
     ) -> int:
-        """What the attacker wins beyond `base` (centipawns) after `moves`, in so many plies."""
-        answer = self._ask(fen, moves, plies, attacker, base)
+        """What the attacker wins beyond `base` (centipawns) after `moves`, in so many plies.
+
+        Fewer than 0 plies are so many plies of the quiescence that have been played.
+        """
+        more = {"played": -plies} if plies < 0 else {}
+        answer = self._ask(fen, moves, max(plies, 0), attacker, base, **more)
         if "centipawns" in answer:
             return int(answer["centipawns"])
         if "mates" in answer:

@@ -8,8 +8,11 @@ import chess
 from fastness.core.shapes import Survey
 from tests.judge.board import THRESHOLD, balance
 from tests.judge.plain import PASS, Plain, mating
+from tests.judge.played import played
 
 PAWN = 100
+EVASION_PLIES = 6
+"""After so many plies of quiescence a check is no longer answered by every move."""
 
 
 def in_words(value: int, mates: str, mated: str) -> int | str:
@@ -99,6 +102,19 @@ class Position:
         return found
 
 
+def shows(position: Position, line: Sequence[str], net: int) -> list[str]:
+    """What is false in a line that is to end where a move's net stands; empty if nothing is."""
+    run = played(position.survey["fen"], line)
+    other = not position.own
+    if mating(-net):
+        shown = run.mates(other)
+    else:
+        stale = net == 0 and run.end.is_stalemate()
+        shown = stale or position.base - position.bare(other) - run.gain(other) == net
+    told = in_words(net, "mates", "mated")
+    return [] if shown else [f"the line of {line[0]} does not end at {told}"]
+
+
 def at_least(value: int, told: int | str | None) -> bool:
     """Whether a value bears out a loss as told: centipawns, or ``mate``."""
     if told == "mate":
@@ -107,22 +123,22 @@ def at_least(value: int, told: int | str | None) -> bool:
 
 
 def best_lines(position: Position, line: list[str], reach: int) -> Iterator[list[str]]:
-    """Every line of best play after a pass and a threat, eight plies at most beyond the threat."""
+    """Every line of best play after a threat, eight plies at most beyond it.
+
+    `line` is the threat, after a pass where there is one.
+    """
     attacker = not position.own if line[0] == PASS else position.own
     board = chess.Board(position.survey["fen"])
     for uci in line:
         board.push(chess.Move.from_uci(uci))
-    began = 2 if line[0] == PASS else 1
-    base = position.bare(attacker)
+    base, last = position.bare(attacker), len(line) + 2 * reach - 2
 
     def value(moves: list[str]) -> int:
-        return position.value(moves, max(2 * reach - 1 - len(moves) + began - 1, 0), attacker, base)
+        return position.value(moves, last - len(moves), attacker, base)
 
     def walk(moves: list[str], worth: int) -> Iterator[list[str]]:
-        quiet = len(moves) - began + 1 >= 2 * reach - 1 and not board.is_check()
-        legal = list(board.generate_legal_captures() if quiet else board.legal_moves)
         found = False
-        for move in legal if len(moves) - began < 8 else []:
+        for move in searched(board, last - len(moves)) if len(moves) < len(line) + 8 else []:
             longer = [*moves, move.uci()]
             board.push(move)
             if nearly(value(longer), worth):
@@ -133,6 +149,22 @@ def best_lines(position: Position, line: list[str], reach: int) -> Iterator[list
             yield moves
 
     yield from walk(line, value(line))
+
+
+def searched(board: chess.Board, plies: int) -> list[chess.Move]:
+    """The moves tried with so many plies left; with 0 or fewer, those of the quiescence."""
+    legal = list(board.legal_moves)
+    if plies > 0:
+        return legal
+    if board.is_check() and plies > -EVASION_PLIES:
+        return [move for move in legal if not (board.is_capture(move) and _lesser(move))]
+    return [
+        move for move in legal if (board.is_capture(move) or move.promotion) and not _lesser(move)
+    ]
+
+
+def _lesser(move: chess.Move) -> bool:
+    return move.promotion not in (None, chess.QUEEN)
 
 
 def nearly(value: int, other: int) -> bool:

@@ -47,6 +47,27 @@ pub fn attains(
     }
 }
 
+/// The same number where the quiescence has begun: `played` of its plies led to `pos`.
+pub fn value_in_quiescence(
+    pos: &Chess,
+    values: &Values,
+    played: u32,
+    attacker: Color,
+    base: i32,
+) -> i32 {
+    let question = Question {
+        values,
+        attacker,
+        base,
+    };
+    let for_mover = question.quiescence(pos, played, 0, -BOUND, BOUND);
+    if pos.turn() == attacker {
+        for_mover
+    } else {
+        -for_mover
+    }
+}
+
 struct Question<'a> {
     values: &'a Values,
     attacker: Color,

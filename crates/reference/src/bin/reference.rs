@@ -4,11 +4,12 @@
 //! "values": "classical"}` asks for the value after these moves (UCI; `0000` is a pass), in the
 //! attacker's view: `{"centipawns": 300}`, or `{"mates": 1}` and `{"mated": 2}` in plies from
 //! there. With `"least": 50` besides, only whether the value is at least that: `{"attains": true}`.
+//! With `"played": 1`, so many plies of the quiescence have been played and `plies` is not used.
 //! What cannot be read gives `{"error": "..."}`.
 
 use std::io::{self, BufRead, Write};
 
-use fastness_reference::{MATE, Values, attains, pass, value};
+use fastness_reference::{MATE, Values, attains, pass, value, value_in_quiescence};
 use serde::{Deserialize, Serialize};
 use shakmaty::uci::UciMove;
 use shakmaty::{CastlingMode, Chess, Color, Position, PositionError, fen::Fen};
@@ -25,6 +26,7 @@ struct Question {
     base: i32,
     values: String,
     least: Option<i32>,
+    played: Option<u32>,
 }
 
 #[derive(Serialize)]
@@ -59,7 +61,10 @@ fn answer(question: &Question) -> Result<Answer, String> {
         let attained = attains(&pos, &values, plies, attacker, base, least);
         return Ok(Answer::Attains(attained));
     }
-    let wins = value(&pos, &values, plies, attacker, base);
+    let wins = match question.played {
+        Some(played) => value_in_quiescence(&pos, &values, played, attacker, base),
+        None => value(&pos, &values, plies, attacker, base),
+    };
     Ok(if wins.abs() < MATES_FROM {
         Answer::Centipawns(wins)
     } else if wins > 0 {
