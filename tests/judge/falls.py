@@ -32,7 +32,9 @@ def falls(position: Position, unit: Unit, *, taking: bool) -> list[str]:
     if line is None or loses is None or reach is None:
         return [f"{unit['square']} falls without a line, a loss or a reach"]
     attacker = position.own if taking else not position.own
-    faults = [] if taking != (line[0] == PASS) else ["the line begins by the wrong side"]
+    if len(line) < 1 + (not taking) or taking == (line[0] == PASS):
+        return [f"{unit['square']}: the line begins by the wrong side, or is none"]
+    faults = []
     run = played(position.survey["fen"], line)
     if not charged(run, square, attacker):
         faults.append(f"the line does not take {unit['square']}")

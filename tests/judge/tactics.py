@@ -44,18 +44,31 @@ def _worth_forking(board: chess.Board, at: int, square: int, attacker: chess.Col
 
 
 def discovered_attack(case: Case) -> Iterator[set[int]]:
-    """M off the line of S; what S then bears on is U, or worth more than what M could lose."""
+    """M leaves the line of S, which takes the unit later; or M takes it, while S bears on what is
+    worth more than M could lose."""
+    taking = case.capture
+    if taking is None:
+        return
+    taker = taking.homes[taking.move.from_square]
     for step in case.attacks():
-        off = step.move.from_square
-        for slider in chess.SquareSet(step.after.occupied_co[case.attacker]):
-            if slider == step.move.to_square or slider not in step.homes:
-                continue
-            for target in step.after.attacks(slider) & step.after.occupied_co[case.owner]:
-                opened = off in chess.SquareSet.between(slider, target)
-                if opened and slides(step.after, slider, target):
-                    yield known_as(
-                        {off, step.move.to_square, slider, case.unit, target}, step.homes
-                    )
+        off, to = step.move.from_square, step.move.to_square
+        lost = worth_on(step.after, to) if step.after.attackers(case.owner, to) else 0
+        for slider, target in _opened(step):
+            by_slider = step.homes[slider] == taker and step.homes.get(target) == case.unit
+            tied = step.homes[off] == taker and worth_on(step.after, target) > lost
+            if by_slider or tied:
+                yield known_as({off, to, slider, case.unit, target}, step.homes)
+
+
+def _opened(step: Step) -> Iterator[tuple[int, int]]:
+    """A slider and what it bears on, since the unit between has moved off."""
+    off, after = step.move.from_square, step.after
+    for slider in chess.SquareSet(after.occupied_co[step.side]):
+        if slider == step.move.to_square or slider not in step.homes:
+            continue
+        for target in after.attacks(slider) & after.occupied_co[not step.side]:
+            if off in chess.SquareSet.between(slider, target) and slides(after, slider, target):
+                yield slider, target
 
 
 def discovered_check(case: Case) -> Iterator[set[int]]:

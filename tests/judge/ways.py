@@ -61,6 +61,14 @@ class Remedy:
                 steps = played(self.board.fen(), line).steps
                 yield from (step for step in steps if step.side != own and step.taken is not None)
 
+    def lines(self) -> Iterator[chess.SquareSet]:
+        """The squares between each slider of the opponent and every unit on its lines."""
+        own = self.board.turn
+        for slider in chess.SquareSet(self.board.occupied_co[not own]):
+            for unit in chess.SquareSet(self.board.occupied_co[own]):
+                if slides(self.board, slider, unit):
+                    yield chess.SquareSet.between(slider, unit)
+
     @property
     def taken(self) -> int | None:
         return taken_on(self.board, self.move)
@@ -92,7 +100,7 @@ def blocks(one: Remedy, ends: list[str] | None = None) -> bool:
     if one.taken is not None:
         return False
     if ends is None:
-        return True
+        return any(one.move.to_square in inside for inside in one.lines())
     start, end = (chess.parse_square(name) for name in ends)
     inside = one.move.to_square in chess.SquareSet.between(start, end)
     kind = one.board.piece_at(start)

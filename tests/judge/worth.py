@@ -1,6 +1,6 @@
 """What a position is worth, by the plain reference: dangers, nets, threats, what is won."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 import chess
@@ -125,7 +125,8 @@ def at_least(value: int, told: int | str | None) -> bool:
 def best_lines(position: Position, line: list[str], reach: int) -> Iterator[list[str]]:
     """Every line of best play after a threat, eight plies at most beyond it.
 
-    `line` is the threat, after a pass where there is one.
+    `line` is the threat, after a pass where there is one. After a quiet threat at reach 2 the
+    defender may pass as well; then only what is taken next counts.
     """
     attacker = not position.own if line[0] == PASS else position.own
     board = chess.Board(position.survey["fen"])
@@ -149,6 +150,24 @@ def best_lines(position: Position, line: list[str], reach: int) -> Iterator[list
             yield moves
 
     yield from walk(line, value(line))
+    threat = chess.Move.from_uci(line[-1])
+    before = chess.Board(position.survey["fen"])
+    before.turn = attacker
+    quiet = not before.is_capture(threat) and not threat.promotion and not board.is_check()
+    if reach == 2 and quiet:
+        yield from _taken_next(board, [*line, PASS], value)
+
+
+def _taken_next(
+    board: chess.Board, moves: list[str], value: Callable[[list[str]], int]
+) -> Iterator[list[str]]:
+    """The captures that win the most after a pass; none where a quiet move wins as much, or mates."""
+    board.push(chess.Move.null())
+    wins = {move: value([*moves, move.uci()]) for move in board.legal_moves}
+    best = [move for move, won in wins.items() if won == max(wins.values())]
+    if all(board.is_capture(move) and not mating(wins[move]) for move in best):
+        yield from ([*moves, move.uci()] for move in best)
+    board.pop()
 
 
 def searched(board: chess.Board, plies: int) -> list[chess.Move]:
