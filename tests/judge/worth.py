@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import chess
 
 from fastness.core.shapes import Survey
-from tests.judge.board import THRESHOLD, balance
+from tests.judge.board import THRESHOLD, balance, exchange
 from tests.judge.plain import PASS, Plain, mating
 from tests.judge.played import played
 
@@ -161,12 +161,13 @@ def best_lines(position: Position, line: list[str], reach: int) -> Iterator[list
 def _taken_next(
     board: chess.Board, moves: list[str], value: Callable[[list[str]], int]
 ) -> Iterator[list[str]]:
-    """The captures that win the most after a pass; none where a quiet move wins as much, or mates."""
+    """The captures that win the most after a pass, if they win something where they take."""
     board.push(chess.Move.null())
     wins = {move: value([*moves, move.uci()]) for move in board.legal_moves}
-    best = [move for move, won in wins.items() if won == max(wins.values())]
-    if all(board.is_capture(move) and not mating(wins[move]) for move in best):
-        yield from ([*moves, move.uci()] for move in best)
+    best = [move for move, won in wins.items() if won == max(wins.values()) and not mating(won)]
+    taking = [move for move in best if board.is_capture(move)]
+    if all(exchange(board, move.to_square, move) >= THRESHOLD for move in taking):
+        yield from ([*moves, move.uci()] for move in taking)
     board.pop()
 
 
