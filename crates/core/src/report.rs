@@ -5,6 +5,7 @@ use shakmaty::{Bitboard, Chess, Color, Role, Square};
 
 use crate::line::Step;
 use crate::look::Look;
+use crate::mechanism::Cause;
 use crate::rules;
 use crate::search::{is_mate, is_mated};
 use crate::status::{Loss, Unit};
@@ -45,6 +46,13 @@ struct UnitReport {
     attackers: Vec<String>,
     guards: Vec<String>,
     mechanisms: Vec<&'static str>,
+    causes: Vec<CauseReport>,
+}
+
+#[derive(Debug, Serialize)]
+struct CauseReport {
+    mechanism: &'static str,
+    squares: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -177,7 +185,17 @@ impl UnitReport {
             together: names(unit.together),
             attackers: names(unit.attackers),
             guards: names(unit.guards),
-            mechanisms: unit.mechanisms.clone(),
+            mechanisms: unit.causes.iter().map(Cause::word).collect(),
+            causes: unit.causes.iter().map(CauseReport::new).collect(),
+        }
+    }
+}
+
+impl CauseReport {
+    fn new(cause: &Cause) -> CauseReport {
+        CauseReport {
+            mechanism: cause.word(),
+            squares: names(cause.squares),
         }
     }
 }
