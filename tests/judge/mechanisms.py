@@ -36,13 +36,18 @@ def less_valuable_attacker(case: Case) -> Iterator[set[int]]:
 
 
 def outnumbered(case: Case) -> Iterator[set[int]]:
-    guards = through(case.start, case.owner, case.unit)
-    attackers = through(case.start, case.attacker, case.unit)
-    held = {one.front for one in pinned(case.start, case.attacker) if one.back != case.unit}
-    free = guards - {one for one in held if case.start.is_pinned(case.owner, one)}
-    gains = best_exchange(case.start, case.unit, case.attacker) >= THRESHOLD
-    if case.stays and guards and gains and len(attackers) > min(len(guards), len(free)):
-        yield {case.unit} | attackers | guards
+    """As it stands, or as it stands when it is taken."""
+    if not case.stays or case.capture is None:
+        return
+    for board, homes in case.boards():
+        if board is not case.start and board is not case.capture.before:
+            continue
+        guards = through(board, case.owner, case.unit)
+        attackers = through(board, case.attacker, case.unit)
+        free = {guard for guard in guards if not board.is_pinned(case.owner, guard)}
+        gains = best_exchange(board, case.unit, case.attacker) >= THRESHOLD
+        if guards and gains and len(attackers) > len(free):
+            yield known_as({case.unit} | attackers | guards, homes)
 
 
 def pinned_guard(case: Case) -> Iterator[set[int]]:
@@ -59,13 +64,28 @@ def pinned_guard(case: Case) -> Iterator[set[int]]:
 
 
 def overloaded_guard(case: Case) -> Iterator[set[int]]:
-    at = case.capture.taken if case.capture else case.unit
+    """A guard of where the unit falls that bears on a second square, which the attacker comes to
+    once the guard is gone."""
+    if case.capture is None:
+        yield from drawn_off(case)
+        return
+    at = case.capture.taken
     assert at is not None
-    for board, homes in case.boards():
+    after = (case.capture.after, case.capture.homes)
+    for board, homes in [*case.boards(), after]:
         for guard in bears(board, case.owner, at) | bears(board, case.owner, case.unit):
+            without = board.copy(stack=False)
+            without.remove_piece_at(guard)
             for second in board.attacks(guard) - chess.SquareSet.from_square(at):
-                if can_reach(board, case.attacker, second):
+                if can_reach(without, case.attacker, second):
                     yield known_as({guard, second, case.unit, at}, homes)
+
+
+def drawn_off(case: Case) -> Iterator[set[int]]:
+    """For a king that is mated: a unit of its side that is drawn off by what it takes."""
+    for step in case.line.steps:
+        if step.side == case.owner and step.taken is not None:
+            yield known_as({step.move.from_square, step.move.to_square, case.unit}, step.homes)
 
 
 def can_reach(board: chess.Board, side: chess.Color, square: int) -> bool:
@@ -77,6 +97,8 @@ def can_reach(board: chess.Board, side: chess.Color, square: int) -> bool:
 
 def removal_of_the_guard(case: Case) -> Iterator[set[int]]:
     at = case.capture.taken if case.capture else case.unit
+    if case.capture is None:
+        yield from drawn_off(case)
     for guard in bears(case.start, case.owner, case.unit):
         gone = at is None or _no_longer_guards(case, guard, at)
         if gone and _driven_off(case, guard):

@@ -44,19 +44,18 @@ def _worth_forking(board: chess.Board, at: int, square: int, attacker: chess.Col
 
 
 def discovered_attack(case: Case) -> Iterator[set[int]]:
-    """M leaves the line of S, which takes the unit later; or M takes it, while S bears on what is
-    worth more than M could lose."""
+    """M leaves the line of S, which then bears on the king; or on the unit, or on what is worth
+    more than M could lose, and S or M takes the unit."""
     taking = case.capture
-    if taking is None:
-        return
-    taker = taking.homes[taking.move.from_square]
+    taker = taking.homes[taking.move.from_square] if taking else None
     for step in case.attacks():
         off, to = step.move.from_square, step.move.to_square
-        lost = worth_on(step.after, to) if step.after.attackers(case.owner, to) else 0
+        lost = worth_on(step.before, off) if step.after.attackers(case.owner, to) else 0
         for slider, target in _opened(step):
-            by_slider = step.homes[slider] == taker and step.homes.get(target) == case.unit
-            tied = step.homes[off] == taker and worth_on(step.after, target) > lost
-            if by_slider or tied:
+            takes = taker in (step.homes[slider], step.homes[off])
+            checks = step.after.piece_type_at(target) == chess.KING
+            more = step.homes.get(target) == case.unit or worth_on(step.after, target) > lost
+            if checks or (takes and more):
                 yield known_as({off, to, slider, case.unit, target}, step.homes)
 
 
@@ -174,8 +173,9 @@ def _shut_in(board: chess.Board, king: int, owner: chess.Color) -> bool:
 def mate_threat(case: Case) -> Iterator[set[int]]:
     if case.line.steps and case.line.mates(case.attacker):
         yield set(chess.SQUARES)
-    for step in case.attacks():
-        if step is not case.capture and not step.after.is_check():
+    for step in case.line.steps:
+        own = step.side == case.attacker and step is not case.capture
+        if own and not step.after.is_check():
             yield from (
                 {*known_as({mate.from_square, mate.to_square}, step.homes), *_king(step.after)}
                 for mate in _mates_next(step)
