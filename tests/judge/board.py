@@ -98,38 +98,45 @@ def exchange(board: chess.Board, square: int, first: chess.Move | None = None) -
     """The most that the side to move gains by captures on one square, either side free to stop.
 
     The least valuable unit takes first; `first` names the first capture. 0 where nothing gains.
-    A unit pinned to its king takes no part, at the start by the count of the trade or at its turn
-    by the rules; the greater gain of the two.
+    The greater gain of two counts: by the rules, move for move; and by the trade's count on paper,
+    which leaves out what is pinned at the start and sees no check on the way.
     """
-    still = {
+    pinned_now = {
         unit
         for unit in chess.SquareSet(board.occupied)
         if square not in board.pin(board.color_at(unit) is True, unit)
     }
-    return max(_exchange(board, square, first, frozenset(held)) for held in (set(), still))
+    return max(_exchange(board, square, first, None), _exchange(board, square, first, pinned_now))
 
 
 def _exchange(
-    board: chess.Board, square: int, first: chess.Move | None, still: frozenset[int]
+    board: chess.Board, square: int, first: chess.Move | None, still: set[int] | None
 ) -> int:
-    moves = [first] if first else _captures(board, square)
-    moves = [move for move in moves if move is first or move.from_square not in still]
+    """By the rules, or with the units `still` left out by the count on paper."""
+    moves = [first] if first else _captures(board, square, still)
     if not moves:
         return 0
-    move = moves[0]
-    gained = _taken(board, move)
+    gained = _taken(board, moves[0])
     after = board.copy(stack=False)
-    after.push(move)
-    gained -= _exchange(after, move.to_square, None, still - {move.to_square})
+    after.push(moves[0])
+    gained -= _exchange(after, moves[0].to_square, None, still)
     return gained if first else max(0, gained)
 
 
-def _captures(board: chess.Board, square: int) -> list[chess.Move]:
-    moves = [
-        move
-        for move in board.generate_legal_captures(to_mask=chess.BB_SQUARES[square])
-        if move.promotion in (None, chess.QUEEN)
-    ]
+def _captures(board: chess.Board, square: int, still: set[int] | None = None) -> list[chess.Move]:
+    """The captures on a square, by the least valuable unit first."""
+    on = chess.BB_SQUARES[square]
+    if still is None:
+        found = list(board.generate_legal_captures(to_mask=on))
+    else:
+        kings = chess.SquareSet(board.kings)
+        found = [
+            move
+            for move in board.generate_pseudo_legal_captures(to_mask=on)
+            if move.from_square not in still
+            and not (move.from_square in kings and board.attackers(not board.turn, square))
+        ]
+    moves = [move for move in found if move.promotion in (None, chess.QUEEN)]
     return sorted(moves, key=lambda move: (worth_on(board, move.from_square), move.from_square))
 
 

@@ -1,6 +1,7 @@
 """Every statement of a survey's data, judged: its kind, and what is false in it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any, cast
 
 import chess
 
@@ -8,6 +9,7 @@ from fastness.core.shapes import MoveVerdict, Unit
 from tests.judge.board import THRESHOLD, bears
 from tests.judge.causes import falls_because
 from tests.judge.falls import falls, falls_by_every_reply, is_kept
+from tests.judge.reasons import fails_because
 from tests.judge.ways import works_by
 from tests.judge.worth import Position, in_words, shows
 
@@ -59,8 +61,14 @@ def _stands(position: Position, unit: Unit, square: int, side: chess.Color) -> l
 
 def _causes(position: Position, unit: Unit) -> Judged:
     fen, line = position.survey["fen"], unit["line"] or []
-    for name in unit["mechanisms"]:
-        yield f"mechanism: {name}", falls_because(fen, line, unit["square"], name)
+    causes = cast("Mapping[str, Any]", unit).get("causes", ())
+    yield (
+        "names and causes",
+        ([] if [cause["mechanism"] for cause in causes] == unit["mechanisms"] else [f"{causes}"]),
+    )
+    for cause in causes:
+        name, squares = cause["mechanism"], cause["squares"]
+        yield f"mechanism: {name}", falls_because(fen, line, unit["square"], name, squares)
 
 
 def _move(position: Position, move: MoveVerdict) -> Judged:
@@ -74,3 +82,6 @@ def _move(position: Position, move: MoveVerdict) -> Judged:
         yield "refutation", shows(position, move["line"], net)
     for way in move["ways"] if move["holds"] else ():
         yield f"way: {way}", works_by(position, move["uci"], way)
+    for reason in cast("Mapping[str, Any]", move).get("reasons", ()):
+        line = move["line"] or [move["uci"]]
+        yield f"reason: {reason['reason']}", fails_because(position, line, reason["reason"])

@@ -146,7 +146,7 @@ def back_rank(case: Case) -> Iterator[set[int]]:
 
 
 def _mates(case: Case) -> Iterator[tuple[chess.Board, chess.Move]]:
-    """Where the attacker mates: at the end of the line, or after a retake of the unit."""
+    """Where the attacker mates: at the end of the line, or by force after a retake of the unit."""
     if case.line.steps and case.line.mates(case.attacker):
         yield case.line.steps[-1].before, case.line.steps[-1].move
     if case.capture is None:
@@ -155,9 +155,30 @@ def _mates(case: Case) -> Iterator[tuple[chess.Board, chess.Move]]:
     for retake in case.capture.after.generate_legal_captures(to_mask=chess.BB_SQUARES[at]):
         retaken = case.capture.after.copy(stack=False)
         retaken.push(retake)
-        for mate in list(retaken.legal_moves):
-            if retaken.gives_check(mate):
-                yield retaken, mate
+        for check in _checks(retaken):
+            after = retaken.copy(stack=False)
+            after.push(check)
+            answered = [_mate_after(after, reply) for reply in after.legal_moves]
+            if not answered:
+                yield retaken, check
+            yield from (mate for mate in answered if mate and all(answered))
+
+
+def _checks(board: chess.Board) -> list[chess.Move]:
+    return [move for move in board.legal_moves if board.gives_check(move)]
+
+
+def _mate_after(board: chess.Board, reply: chess.Move) -> tuple[chess.Board, chess.Move] | None:
+    """A mate in answer to a reply, such as one that only puts a unit between."""
+    after = board.copy(stack=False)
+    after.push(reply)
+    for move in _checks(after):
+        after.push(move)
+        mate = after.is_checkmate()
+        after.pop()
+        if mate:
+            return after, move
+    return None
 
 
 def _shut_in(board: chess.Board, king: int, owner: chess.Color) -> bool:
