@@ -36,11 +36,19 @@ def fork(case: Case) -> Iterator[set[int]]:
 
 
 def _worth_forking(board: chess.Board, at: int, square: int, attacker: chess.Color) -> bool:
+    """The king, or worth more than what attacks it, or it would fall by the exchange count.
+
+    The other units attacked at the same time are no guards: they fall or move off.
+    """
     if worth_on(board, square) > worth_on(board, at) or board.piece_type_at(square) == chess.KING:
         return True
     turned = board.copy(stack=False)
     turned.turn, turned.ep_square = attacker, None
-    return exchange(turned, square, chess.Move(at, square)) >= THRESHOLD
+    for other in board.attacks(at) & board.occupied_co[not attacker] & ~board.kings:
+        if other != square:
+            turned.remove_piece_at(other)
+    capture = chess.Move(at, square)
+    return turned.is_legal(capture) and exchange(turned, square, capture) >= THRESHOLD
 
 
 def discovered_attack(case: Case) -> Iterator[set[int]]:
