@@ -42,12 +42,13 @@ def _worth_forking(board: chess.Board, at: int, square: int, attacker: chess.Col
     """
     if worth_on(board, square) > worth_on(board, at) or board.piece_type_at(square) == chess.KING:
         return True
-    turned = board.copy(stack=False)
+    capture, turned = chess.Move(at, square), board.copy(stack=False)
     turned.turn, turned.ep_square = attacker, None
+    if turned.is_legal(capture) and exchange(turned, square, capture) >= THRESHOLD:
+        return True
     for other in board.attacks(at) & board.occupied_co[not attacker] & ~board.kings:
         if other != square:
             turned.remove_piece_at(other)
-    capture = chess.Move(at, square)
     return turned.is_legal(capture) and exchange(turned, square, capture) >= THRESHOLD
 
 
