@@ -1,6 +1,6 @@
 """Whether a unit falls as a survey says: by the plain reference, the rules and a recount."""
 
-from collections.abc import Sequence
+from dataclasses import dataclass
 
 import chess
 
@@ -25,19 +25,44 @@ def charged(run: Played, unit: int, attacker: chess.Color) -> bool:
     )
 
 
-def falls(position: Position, unit: Unit, *, taking: bool) -> list[str]:
-    """What is false in saying that a unit is unsafe, alone or together; empty if nothing is."""
+@dataclass(frozen=True, slots=True)
+class Fall:
+    """What is said of a unit on a square that falls, or seems to: by which line, seen how far."""
+
+    square: str
+    line: list[str]
+    reach: int
+    loses: int | str = 0
+
+    @property
+    def at(self) -> int:
+        return chess.parse_square(self.square)
+
+    @property
+    def threat(self) -> list[str]:
+        """The first move that carries it out, after a pass where there is one."""
+        return self.line[:2] if self.line[0] == PASS else self.line[:1]
+
+
+def fall(unit: Unit) -> Fall:
+    """What a survey says of a unit with a line."""
     line, loses, reach = unit["line"], unit["loses"], unit["reach"]
-    square = chess.parse_square(unit["square"])
-    if line is None or loses is None or reach is None:
-        return [f"{unit['square']} falls without a line, a loss or a reach"]
+    assert line, f"{unit['square']} without a line"
+    assert loses is not None, f"{unit['square']} without a loss"
+    assert reach is not None, f"{unit['square']} without a reach"
+    return Fall(unit["square"], line, reach, loses)
+
+
+def falls(position: Position, told: Fall, *, taking: bool) -> list[str]:
+    """What is false in saying that a unit is unsafe, alone or together; empty if nothing is."""
+    line, loses, reach = told.line, told.loses, told.reach
     attacker = position.own if taking else not position.own
     if len(line) < 1 + (not taking) or taking == (line[0] == PASS):
-        return [f"{unit['square']}: the line begins by the wrong side, or is none"]
+        return [f"{told.square}: the line begins by the wrong side, or is none"]
     faults = []
     run = played(position.survey["fen"], line)
-    if not charged(run, square, attacker):
-        faults.append(f"the line does not take {unit['square']}")
+    if not charged(run, told.at, attacker):
+        faults.append(f"the line does not take {told.square}")
     if loses != "mate" and not (THRESHOLD <= int(loses) <= run.gain(attacker)):
         faults.append(f"the line gains {run.gain(attacker)}, said: {loses}")
     near, full = position.wins(line, reach), position.wins(line, position.reach)
@@ -45,52 +70,56 @@ def falls(position: Position, unit: Unit, *, taking: bool) -> list[str]:
         faults.append(f"wins {in_words(near, 'mate', 'mated')} at reach {reach}, said: {loses}")
     if full < THRESHOLD:
         faults.append(f"wins {in_words(full, 'mate', 'mated')} at the full reach")
-    return [f"{unit['square']}: {fault}" for fault in faults]
+    return [f"{told.square}: {fault}" for fault in faults]
 
 
-def falls_by_every_reply(position: Position, unit: Unit) -> list[str]:
+def falls_by_every_reply(position: Position, told: Fall) -> list[str]:
     """What is false in saying that a unit falls whatever the best replies to the threat are."""
-    line, reach, square = unit["line"] or [], unit["reach"] or 1, chess.parse_square(unit["square"])
-    opening = line[:2] if line[0] == PASS else line[:1]
-    attacker = not position.own if line[0] == PASS else position.own
-    told: dict[str, bool] = {}
-    for found in best_lines(position, opening, reach):
-        reply = "".join(found[len(opening) : len(opening) + 1])
+    attacker = position.own == (told.line[0] != PASS)
+    by_reply: dict[str, bool] = {}
+    for found in best_lines(position, told.threat, told.reach):
+        reply = "".join(found[len(told.threat) : len(told.threat) + 1])
         run = played(position.survey["fen"], found)
-        told[reply] = told.get(reply, False) or charged(run, square, attacker)
-    return [
-        f"{unit['square']} is kept by {reply or 'standing'}" for reply in told if not told[reply]
-    ]
+        by_reply[reply] = by_reply.get(reply, False) or charged(run, told.at, attacker)
+    kept = [reply or "standing" for reply, falls in by_reply.items() if not falls]
+    return [f"{told.square} is kept by {reply}" for reply in kept]
 
 
-def is_kept(position: Position, unit: Unit) -> list[str]:
-    """What is false in saying that a unit is won back, or safe by tactics."""
-    line, square = unit["line"], unit["square"]
-    if not line:
-        return [f"{square} is kept without a line"]
-    attacker = not position.own if line[0] == PASS else position.own
-    run, full = played(position.survey["fen"], line), position.wins(line, position.reach)
+def falls_by_some_reply(position: Position, told: Fall, square: str) -> bool:
+    """Whether the unit on `square` falls too, by some best reply to the same threat."""
+    attacker, at = position.own == (told.line[0] != PASS), chess.parse_square(square)
+    lines = best_lines(position, told.threat, told.reach)
+    return any(charged(played(position.survey["fen"], line), at, attacker) for line in lines)
+
+
+def is_kept(position: Position, told: Fall) -> list[str]:
+    """What is false in saying that trying to win a unit wins nothing; empty if nothing is."""
+    attacker = position.own == (told.line[0] != PASS)
+    run, full = played(position.survey["fen"], told.line), position.wins(told.line, position.reach)
     faults = [] if full < THRESHOLD else [f"its first move wins {full}"]
     mated = run.mates(not attacker) or run.end.is_stalemate()
     if not mated and run.gain(attacker) >= THRESHOLD:
         faults.append(f"the line gains {run.gain(attacker)}")
-    if unit["status"] == "won back":
-        reaches = range(1, position.reach)
-        if full < 0 or not any(position.wins(line, near) >= THRESHOLD for near in reaches):
-            faults.append(f"is not won back: {full}")
-    elif not _tempts(position, chess.parse_square(square), line, attacker):
-        faults.append("nothing seems to win it")
-    return [f"{square}: {fault}" for fault in faults]
+    return [f"{told.square}: {fault}" for fault in faults]
 
 
-def _tempts(position: Position, square: int, line: Sequence[str], attacker: chess.Color) -> bool:
-    """Whether the exchange count wins a unit, or a shorter reach does."""
-    if best_exchange(position.board, square, attacker) >= THRESHOLD:
-        return True
-    return any(position.wins(line, near) >= THRESHOLD for near in range(1, position.reach))
+def is_won_back(position: Position, told: Fall) -> list[str]:
+    """What is false in saying that a unit is won back; empty if nothing is."""
+    faults, full = is_kept(position, told), position.wins(told.line, position.reach)
+    if full < 0 or not _won_nearer(position, told):
+        faults.append(f"{told.square} is not won back: {full}")
+    return faults
 
 
-def nothing_falls(position: Position) -> list[str]:
-    """What is false in saying that nothing can be won at the full reach."""
-    value = position.danger(position.reach)
-    return [] if value < THRESHOLD else [f"{in_words(value, 'mate', 'mated')} can be won"]
+def is_safe_by_tactics(position: Position, told: Fall) -> list[str]:
+    """What is false in saying that a unit is safe by tactics; empty if nothing is."""
+    attacker = position.own == (told.line[0] != PASS)
+    counted = best_exchange(position.board, told.at, attacker) >= THRESHOLD
+    if counted or _won_nearer(position, told):
+        return is_kept(position, told)
+    return [*is_kept(position, told), f"nothing seems to win {told.square}"]
+
+
+def _won_nearer(position: Position, told: Fall) -> bool:
+    """Whether the first move wins something at a shorter reach."""
+    return any(position.wins(told.line, near) >= THRESHOLD for near in range(1, position.reach))

@@ -8,7 +8,13 @@ import chess
 from fastness.core.shapes import MoveVerdict, Unit
 from tests.judge.board import THRESHOLD, bears
 from tests.judge.causes import falls_because
-from tests.judge.falls import falls, falls_by_every_reply, is_kept
+from tests.judge.falls import (
+    fall,
+    falls,
+    falls_by_every_reply,
+    is_safe_by_tactics,
+    is_won_back,
+)
 from tests.judge.reasons import fails_because
 from tests.judge.ways import works_by
 from tests.judge.worth import Position, in_words, shows
@@ -35,12 +41,14 @@ def _unit(position: Position, unit: Unit, *, taking: bool) -> Judged:
     yield "on the board", _stands(position, unit, square, own)
     status = unit["status"]
     if status in ("unsafe", "unsafe together"):
-        yield status, falls(position, unit, taking=taking)
+        yield status, falls(position, fall(unit), taking=taking)
         yield from _causes(position, unit)
     if status == "unsafe":
-        yield "by every reply", falls_by_every_reply(position, unit)
-    if status in ("won back", "safe by tactics"):
-        yield status, is_kept(position, unit)
+        yield "by every reply", falls_by_every_reply(position, fall(unit))
+    if status == "won back":
+        yield status, is_won_back(position, fall(unit))
+    if status == "safe by tactics":
+        yield status, is_safe_by_tactics(position, fall(unit))
     if status == "in check":
         yield status, [] if position.board.is_check() else ["no check"]
 
@@ -81,7 +89,9 @@ def _move(position: Position, move: MoveVerdict) -> Judged:
     if move["line"] and not move["holds"]:
         yield "refutation", shows(position, move["line"], net)
     for way in move["ways"] if move["holds"] else ():
-        yield f"way: {way}", works_by(position, move["uci"], way)
+        closed, back = move["blocks"] or (), move["wins_back"]
+        yield f"way: {way}", works_by(position, move["uci"], way, closed, wins_back=back)
     for reason in cast("Mapping[str, Any]", move).get("reasons", ()):
         line = move["line"] or [move["uci"]]
-        yield f"reason: {reason['reason']}", fails_because(position, line, reason["reason"])
+        faults = fails_because(position, line, reason["reason"])
+        yield f"reason: {reason['reason']}", faults

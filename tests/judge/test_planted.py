@@ -68,7 +68,7 @@ ALTERED: list[tuple[str, str, Callable[[Any], Any], dict[str, Any]]] = [
     ("a refutation", CENTRE, lambda survey: move(survey, "Qg4"), {"line": ["d1g4"]}),
     ("a way", CENTRE, lambda survey: move(survey, "Nc3"), {"ways": ["block"]}),
     ("a blocked line", PIN, lambda survey: move(survey, "Be7"), {"blocks": ["g5", "c1"]}),
-    ("other", CENTRE, lambda survey: move(survey, "Nc3"), {"ways": ["guard", "other"]}),
+    ("other", CENTRE, lambda survey: move(survey, "e5"), {"ways": ["other"]}),
 ]  # fmt: skip
 
 

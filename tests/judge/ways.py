@@ -1,6 +1,6 @@
 """By which way a move can keep the material: what must be so on the board for each way."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 import chess
 
@@ -91,7 +91,7 @@ def moves(one: Remedy) -> bool:
     return any(one.move.from_square == step.victim for step in one.best_play())
 
 
-def blocks(one: Remedy, ends: list[str] | None = None) -> bool:
+def blocks(one: Remedy, ends: Sequence[str] = ()) -> bool:
     """A unit that takes nothing lands strictly between a slider and what it bears on.
 
     `ends` are the squares of a slider and of what it bears on, where they are told: the slider
@@ -99,7 +99,7 @@ def blocks(one: Remedy, ends: list[str] | None = None) -> bool:
     """
     if one.taken is not None:
         return False
-    if ends is None:
+    if not ends:
         return any(one.move.to_square in inside for inside in one.lines())
     start, end = (chess.parse_square(name) for name in ends)
     inside = one.move.to_square in chess.SquareSet.between(start, end)
@@ -156,10 +156,21 @@ def _pins_anew(one: Remedy) -> bool:
     return bool(pins(one.after) - pins(one.board))
 
 
-def wins_back(one: Remedy) -> bool:
+def is_won_back(one: Remedy) -> bool:
     """A threat can still be carried out after the move; that the move holds is judged besides."""
     threats = one.position.threats(one.position.reach)
     return any(one.after.is_legal(chess.Move.from_uci(uci)) for uci in threats)
+
+
+def plainly_something_else(one: Remedy) -> str | None:
+    """The way by which a move works without any doubt; None where there is doubt."""
+    units = one.position.survey["units"]
+    lost = {unit["square"] for unit in units if unit["status"] == "unsafe"}
+    if one.after.is_check() or one.move.promotion:
+        return "counterattack"
+    if one.taken is not None and not one.board.is_check():
+        return "capture or counterattack"
+    return "move" if chess.square_name(one.move.from_square) in lost else None
 
 
 WAYS: dict[str, Callable[[Remedy], bool]] = {
@@ -171,20 +182,21 @@ WAYS: dict[str, Callable[[Remedy], bool]] = {
 }
 
 
-def works_by(position: Position, uci: str, way: str) -> list[str]:
-    """What is false in saying that a move keeps the material by a way; empty if nothing is."""
-    verdict = next(move for move in position.survey["moves"] if move["uci"] == uci)
+def works_by(
+    position: Position, uci: str, way: str, closed: Sequence[str] = (), *, wins_back: bool = False
+) -> list[str]:
+    """What is false in saying that a move keeps the material by a way; empty if nothing is.
+
+    `closed` is the line that a block closes, where it is told: a slider and what it bears on.
+    """
     one = Remedy(position, uci)
     if way == "other":
-        return (
-            [f"{uci}: {way}, but it works by {verdict['ways'][0]}"]
-            if (verdict["ways"] not in ([], ["other"]))
-            else []
-        )
+        plain = plainly_something_else(one)
+        return [f"{uci} works by {plain}"] if plain else []
     if way == "block":
-        found = blocks(one, verdict["blocks"])
-    elif way == "counterattack" and verdict["wins_back"]:
-        found = wins_back(one) or counterattacks(one)
+        found = blocks(one, closed)
+    elif way == "counterattack" and wins_back:
+        found = is_won_back(one) or counterattacks(one)
     else:
         found = WAYS[way](one)
     return [] if found else [f"{uci} does not work by {way}"]
