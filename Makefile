@@ -11,7 +11,7 @@ CHESS_SOURCE := .cache/$(CHESS)
 LOCK := $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --generate-hashes \
 	--no-header --no-annotate --no-emit-index-url --no-emit-find-links
 
-RUST_FILES := Cargo.toml Cargo.lock $(shell find crates/core crates/python -name '*.rs' -o -name Cargo.toml)
+RUST_FILES := Cargo.toml Cargo.lock $(shell find crates/core crates/uci crates/python -name '*.rs' -o -name Cargo.toml)
 SCRIPTS := $(wildcard scripts/*.py benches/*.py)
 
 # Cargo cannot use the job slots of make -j and would warn about them.

@@ -59,6 +59,10 @@ def verdict(uci: str, san: str, net: Net, *, falls_at: int | None = None) -> Mov
         "saves": [],
         "drops": [],
         "line": [],
+        "evaluation": None,
+        "rank": None,
+        "advised": None,
+        "price": None,
     }
 
 
@@ -99,6 +103,9 @@ def look(
         "units": own,
         "takings": theirs,
         "promotions": [],
+        "ranked": False,
+        "best": None,
+        "values_matter": None,
         "moves": list(moves),
     }
     made: Look = {
@@ -122,6 +129,7 @@ def look(
         "legal": 20,
         "best_net": 0,
         "reply_wins": False,
+        "offered": None,
         "survey": survey if seen else None,
     }
     made.update(more)  # type: ignore[typeddict-item]  # the tests name only keys of the shape

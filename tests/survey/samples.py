@@ -94,6 +94,10 @@ def survey(
                 "saves": [],
                 "drops": [],
                 "line": uci_line(fen, f"{san} {reply}"),
+                "evaluation": None,
+                "rank": None,
+                "advised": None,
+                "price": None,
             }
         )
     missing = (set(holds or {}) | set(falls or {})) - {move["san"] for move in moves}
@@ -110,6 +114,9 @@ def survey(
         "units": [*units, *rest],
         "takings": list(takings),
         "promotions": list(promotions),
+        "ranked": False,
+        "best": None,
+        "values_matter": None,
         "moves": moves,
     }
 

@@ -1,11 +1,15 @@
 //! The chess of fastness: what is not safe, what keeps it, and the lines that prove it.
 
 pub mod count;
+pub mod evaluation;
 pub mod line;
 pub mod look;
 pub mod mechanism;
+pub mod offer;
 pub mod pins;
+pub mod price;
 pub mod proof;
+pub mod rank;
 pub mod remedy;
 pub mod replay;
 pub mod report;
@@ -13,6 +17,7 @@ pub mod rules;
 pub mod search;
 pub mod status;
 pub mod survey;
+pub mod thinking;
 pub mod threat;
 pub mod trade;
 pub mod values;

@@ -18,6 +18,8 @@ pub struct Look {
     pub reply_wins: bool,
     /// What the opponent wins after a pass at the full reach; `None` in check.
     pub danger: Option<i32>,
+    /// Whether the move played falls and is an offer; `None` if it holds, or if not asked.
+    pub offered: Option<bool>,
     /// The survey of the position before the move, if there is something to see.
     pub survey: Option<Survey>,
 }
@@ -73,6 +75,7 @@ impl Search {
             before: *before,
             reply_wins,
             danger,
+            offered: None,
             survey: worth_a_survey.then(|| self.survey_on(before, reach, false)),
         }
     }

@@ -79,6 +79,19 @@ impl Answered {
                     target: king,
                 });
             }
+            if replay.is_mate(self.attacker) {
+                self.add_support(&last, checkers);
+            }
+        }
+    }
+
+    /// The lines by which sliders guard the units that give mate.
+    fn add_support(&mut self, mated: &SearchBoard, checkers: Bitboard) {
+        for target in checkers {
+            let support = mated.attackers(target, self.attacker, mated.occupied());
+            for slider in support & sliders(mated) {
+                self.segments.push(Segment { slider, target });
+            }
         }
     }
 

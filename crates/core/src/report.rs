@@ -6,6 +6,8 @@ use shakmaty::{Bitboard, Chess, Color, Role, Square};
 use crate::line::Step;
 use crate::look::Look;
 use crate::mechanism::Cause;
+use crate::price::{Item, Price};
+use crate::rank;
 use crate::rules;
 use crate::search::{is_mate, is_mated};
 use crate::status::{Loss, Unit};
@@ -30,6 +32,9 @@ pub struct SurveyReport {
     units: Vec<UnitReport>,
     takings: Vec<UnitReport>,
     promotions: Vec<String>,
+    ranked: bool,
+    best: Option<String>,
+    values_matter: Option<bool>,
     moves: Vec<MoveReport>,
 }
 
@@ -69,6 +74,23 @@ struct MoveReport {
     saves: Vec<String>,
     drops: Vec<String>,
     line: Option<Vec<String>>,
+    evaluation: Option<Net>,
+    rank: Option<u32>,
+    advised: Option<bool>,
+    price: Option<PriceReport>,
+}
+
+#[derive(Debug, Serialize)]
+struct PriceReport {
+    costs: Vec<ItemReport>,
+    gains: Vec<ItemReport>,
+}
+
+#[derive(Debug, Serialize)]
+struct ItemReport {
+    name: &'static str,
+    squares: Vec<String>,
+    centipawns: Option<i32>,
 }
 
 /// A look as handed to the sift.
@@ -86,6 +108,7 @@ pub struct LookReport {
     legal: usize,
     best_net: Option<Net>,
     reply_wins: bool,
+    offered: Option<bool>,
     survey: Option<SurveyReport>,
 }
 
@@ -219,6 +242,33 @@ impl MoveReport {
             saves: names(verdict.saves),
             drops: names(verdict.drops.iter().copied()),
             line: explained.then(|| line_text(&verdict.line)),
+            evaluation: verdict.ranked.as_ref().map(|ranked| Net(ranked.evaluation)),
+            rank: verdict.ranked.as_ref().map(|ranked| ranked.rank),
+            advised: verdict.ranked.as_ref().map(|ranked| ranked.advised),
+            price: verdict
+                .ranked
+                .as_ref()
+                .map(|ranked| PriceReport::new(&ranked.price)),
+        }
+    }
+}
+
+impl PriceReport {
+    fn new(price: &Price) -> PriceReport {
+        let told = |items: &[Item]| items.iter().map(ItemReport::new).collect();
+        PriceReport {
+            costs: told(&price.costs),
+            gains: told(&price.gains),
+        }
+    }
+}
+
+impl ItemReport {
+    fn new(item: &Item) -> ItemReport {
+        ItemReport {
+            name: item.name,
+            squares: names(item.squares.iter().copied()),
+            centipawns: item.centipawns,
         }
     }
 }
@@ -240,6 +290,9 @@ impl SurveyReport {
             units: survey.units.iter().map(UnitReport::new).collect(),
             takings: survey.takings.iter().map(UnitReport::new).collect(),
             promotions: names(survey.promotions as Bitboard),
+            ranked: survey.moves.iter().any(|verdict| verdict.ranked.is_some()),
+            best: rank::best(&survey.moves).map(|verdict| verdict.played.uci()),
+            values_matter: survey.values_matter,
             moves: survey
                 .moves
                 .iter()
@@ -279,6 +332,7 @@ impl LookReport {
             legal: look.before.board.legal_moves().len(),
             best_net: moves.iter().map(|verdict| verdict.net).max().map(Net),
             reply_wins: look.reply_wins,
+            offered: look.offered,
             survey: survey.map(|survey| SurveyReport::new(survey, position, values)),
         }
     }

@@ -23,6 +23,8 @@ pub struct Survey {
     /// Squares on which the opponent would promote, where a threat charges no unit.
     pub promotions: Bitboard,
     pub moves: Vec<MoveVerdict>,
+    /// Whether another table of values gives another verdict; `None` if that was not asked.
+    pub values_matter: Option<bool>,
 }
 
 /// Whether the opponent wins something at the full reach.
@@ -60,10 +62,15 @@ impl Search {
             takings: Vec::new(),
             promotions: Bitboard::EMPTY,
             moves: Vec::new(),
+            values_matter: None,
         };
         let mut threats = Vec::new();
+        let over = board.legal_moves().is_empty();
         if in_check {
             survey.units = units_in_check(standpoint);
+        } else if over {
+            survey.danger = vec![0; reach as usize];
+            survey.units = not_judged(standpoint);
         } else {
             survey.danger = self.winnings(&defence);
             threats = self.threats(&defence, &survey.danger);
@@ -73,7 +80,7 @@ impl Search {
         }
         if standpoint.base != bare {
             self.measure_from(standpoint.base);
-            if !in_check {
+            if !in_check && !over {
                 survey.danger = self.winnings(&defence);
             }
         }
@@ -96,6 +103,12 @@ impl Search {
             after_pass: false,
             reach,
         };
+        // Most positions have nothing to take, and one bound a reach says so.
+        let something =
+            (1..=reach).any(|reach| self.reaches(&attack.board, 2 * reach - 1, THRESHOLD));
+        if !something {
+            return Vec::new();
+        }
         let winnings = self.winnings(&attack);
         let threats = self.threats(&attack, &winnings);
         if threats.is_empty() {
@@ -105,6 +118,18 @@ impl Search {
         units.retain(|unit| unit.status.is_unsafe());
         units
     }
+}
+
+/// Whether two surveys of one position, by different values, give the same verdicts: which units
+/// are not safe, which can be taken, and which moves hold.
+#[must_use]
+pub fn same_verdicts(one: &Survey, other: &Survey) -> bool {
+    let holding = |survey: &Survey| -> Vec<bool> {
+        survey.moves.iter().map(|verdict| verdict.holds).collect()
+    };
+    unsafe_squares(&one.units) == unsafe_squares(&other.units)
+        && unsafe_squares(&one.takings) == unsafe_squares(&other.takings)
+        && holding(one) == holding(other)
 }
 
 /// The squares of the units that are unsafe, alone or together.
@@ -130,17 +155,21 @@ fn promotions(standpoint: &Standpoint, threats: &[Threat]) -> Bitboard {
 
 /// In check there is no pass: only the moves tell what falls.
 fn units_in_check(standpoint: &Standpoint) -> Vec<Unit> {
+    let mut units = not_judged(standpoint);
+    for unit in &mut units {
+        if unit.role == Role::King {
+            unit.status = Status::InCheck;
+        }
+    }
+    units
+}
+
+fn not_judged(standpoint: &Standpoint) -> Vec<Unit> {
     let board = &standpoint.board;
     let us = board.turn();
     board
         .side(us)
         .into_iter()
         .filter_map(|square| unjudged(board, square, us))
-        .map(|mut unit| {
-            if unit.role == Role::King {
-                unit.status = Status::InCheck;
-            }
-            unit
-        })
         .collect()
 }

@@ -15,6 +15,9 @@ impl Values {
     /// The names that [`Values::named`] knows, the default first.
     pub const NAMES: [&'static str; 4] = ["classical", "turing", "kaufman", "berliner"];
 
+    /// The tables whose verdicts are compared: old and new values of the minor pieces.
+    pub const COMPARED: [&'static str; 2] = ["classical", "kaufman"];
+
     /// A table of its own: pawn, knight, bishop, rook and queen, in centipawns.
     #[must_use]
     pub const fn new(pawn: i32, knight: i32, bishop: i32, rook: i32, queen: i32) -> Values {

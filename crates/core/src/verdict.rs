@@ -3,6 +3,7 @@
 use shakmaty::{Bitboard, Square};
 
 use crate::line::{Left, Point, Step};
+use crate::rank::Ranked;
 use crate::remedy::{self, Answered, Ways};
 use crate::replay::Replay;
 use crate::search::{Move, Search, is_mate, later_by_one_ply};
@@ -29,6 +30,8 @@ pub struct MoveVerdict {
     pub drops: Vec<Square>,
     /// The move and its refutation; for a remedy, the move and the opponent's best try.
     pub line: Vec<Step>,
+    /// Its place among the moves that hold; `None` for others, or if that was not asked.
+    pub ranked: Option<Ranked>,
 }
 
 /// What the verdicts on the moves of one position share.
@@ -121,6 +124,7 @@ impl Search {
             saves: Bitboard::EMPTY,
             drops: Vec::new(),
             line: vec![Step::Move(m)],
+            ranked: None,
         };
         if holds {
             verdict.saves = question.unsafe_units;

@@ -7,8 +7,10 @@ use std::time::Instant;
 
 use fastness_core::report::{LookReport, SurveyReport};
 use fastness_core::rules::{Game, RulesError};
+use fastness_core::survey::{Survey, same_verdicts};
+use fastness_core::thinking::Thinker;
 use fastness_core::trade::Standpoint;
-use fastness_core::{Search, SearchBoard, Values, count, rules};
+use fastness_core::{Search, SearchBoard, Values, count, offer, rank, rules};
 use shakmaty::Color;
 
 /// How to survey.
@@ -17,12 +19,20 @@ pub(crate) struct Options {
     pub(crate) firm: bool,
     pub(crate) values: String,
     pub(crate) table: Values,
+    /// Nodes for each move that is ranked; 0 ranks none, and compares no tables of values.
+    pub(crate) rank_nodes: u64,
+    /// Nodes for each evaluation of a move that may be an offer; 0 leaves offers untold.
+    pub(crate) offer_nodes: u64,
 }
 
 thread_local! {
     /// A searcher is costly to make and answers the same after any use, so each thread keeps one.
     static SEARCH: RefCell<Option<Search>> = const { RefCell::new(None) };
+    static THINKER: RefCell<Thinker> = RefCell::new(Thinker::new(THINKER_BYTES));
 }
+
+/// What a thinker's table takes, enough for the nodes of one evaluation at depth.
+const THINKER_BYTES: usize = 16 << 20;
 
 fn with_search<T>(options: &Options, work: impl FnOnce(&mut Search) -> T) -> T {
     SEARCH.with_borrow_mut(|kept| {
@@ -42,11 +52,45 @@ fn json<T: serde::Serialize>(report: &T) -> String {
 pub(crate) fn survey(fen: &str, moves: &[String], options: &Options) -> Result<String, RulesError> {
     let game = Game::play(fen, moves, &options.table)?;
     let standpoint = game.last(&options.table);
-    let survey = with_search(options, |search| {
-        search.survey(&standpoint, options.reach, options.firm)
-    });
     let position = &game.positions[game.moves.len()];
+    let survey = with_search(options, |search| {
+        let mut survey = search.survey(&standpoint, options.reach, options.firm);
+        if options.rank_nodes > 0 {
+            THINKER.with_borrow_mut(|thinker| {
+                rank::rank(&mut survey, position, search, thinker, options.rank_nodes);
+            });
+        }
+        survey
+    });
+    let survey = Survey {
+        values_matter: (options.rank_nodes > 0)
+            .then(|| values_matter(fen, moves, options, &survey))
+            .transpose()?,
+        ..survey
+    };
     Ok(json(&SurveyReport::new(&survey, position, &options.values)))
+}
+
+/// Whether one of the tables that stand for the classical and the modern values gives another
+/// verdict than the survey's own.
+fn values_matter(
+    fen: &str,
+    moves: &[String],
+    options: &Options,
+    survey: &Survey,
+) -> Result<bool, RulesError> {
+    for name in Values::COMPARED
+        .into_iter()
+        .filter(|name| *name != options.values)
+    {
+        let table = Values::named(name).expect("the tables compared have names");
+        let standpoint = Game::play(fen, moves, &table)?.last(&table);
+        let other = Search::new(table).survey(&standpoint, options.reach, false);
+        if !same_verdicts(survey, &other) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
 }
 
 /// Surveys in the order of the rows, shared out over threads.
@@ -94,9 +138,17 @@ pub(crate) fn look(
     options: &Options,
 ) -> Result<String, RulesError> {
     let game = Game::play(start, moves, &options.table)?;
-    let looks = with_search(options, |search| {
+    let mut looks = with_search(options, |search| {
         search.look(&game.start, &game.moves, side, options.reach)
     });
+    if options.offer_nodes > 0 {
+        THINKER.with_borrow_mut(|thinker| {
+            for look in &mut looks {
+                let position = &game.positions[look.ply - 1];
+                look.offered = offer::is_offered(look, position, thinker, options.offer_nodes);
+            }
+        });
+    }
     let reports: Vec<LookReport> = looks
         .iter()
         .map(|look| LookReport::new(look, &game.positions[look.ply - 1], &options.values))

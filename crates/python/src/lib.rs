@@ -2,6 +2,7 @@
 //! released while they run. `fastness.core` turns the text into typed dictionaries.
 
 mod answers;
+mod uci;
 
 use pyo3::prelude::*;
 
@@ -30,6 +31,7 @@ mod _native {
     }
 
     /// The survey of one position as JSON text, after UCI `moves` are played from `fen`.
+    /// Moves that hold are ranked by `rank_nodes` nodes each, unless it is 0.
     #[pyfunction]
     fn survey(
         py: Python<'_>,
@@ -38,8 +40,12 @@ mod _native {
         reach: u32,
         firm: bool,
         values: &str,
+        rank_nodes: u64,
     ) -> PyResult<String> {
-        let options = options(reach, firm, values)?;
+        let options = Options {
+            rank_nodes,
+            ..options(reach, firm, values)?
+        };
         py.detach(|| answers::survey(fen, &moves, &options))
             .map_err(raised)
     }
@@ -53,13 +59,18 @@ mod _native {
         reach: u32,
         firm: bool,
         values: &str,
+        rank_nodes: u64,
         threads: usize,
     ) -> PyResult<Vec<(bool, String, String)>> {
-        let options = options(reach, firm, values)?;
+        let options = Options {
+            rank_nodes,
+            ..options(reach, firm, values)?
+        };
         Ok(py.detach(|| answers::survey_many(&rows, &options, threads)))
     }
 
     /// A look at every move of `side` ("white", "black" or "both") in a game, as JSON text.
+    /// Offers are told by `offer_nodes` nodes for each evaluation, unless it is 0.
     #[pyfunction]
     fn look(
         py: Python<'_>,
@@ -68,8 +79,12 @@ mod _native {
         side: &str,
         reach: u32,
         values: &str,
+        offer_nodes: u64,
     ) -> PyResult<String> {
-        let options = options(reach, false, values)?;
+        let options = Options {
+            offer_nodes,
+            ..options(reach, false, values)?
+        };
         let side = match side {
             "white" => Some(shakmaty::Color::White),
             "black" => Some(shakmaty::Color::Black),
@@ -123,6 +138,12 @@ mod _native {
         answers::exchange_counts(fen, &options).map_err(raised)
     }
 
+    /// Answers a UCI client on standard input and output until `quit` or the end of the input.
+    #[pyfunction]
+    fn uci(py: Python<'_>) -> PyResult<()> {
+        Ok(py.detach(crate::uci::converse)?)
+    }
+
     fn options(reach: u32, firm: bool, values: &str) -> PyResult<Options> {
         if !(1..=5).contains(&reach) {
             return Err(OptionError::new_err(format!(
@@ -140,6 +161,8 @@ mod _native {
             firm,
             values: values.to_owned(),
             table,
+            rank_nodes: 0,
+            offer_nodes: 0,
         })
     }
 }

@@ -39,6 +39,11 @@ app.command(
     name="sift",
     help="Go through games and say where something could be won and what was played.",
 )
+app.command(
+    "fastness.cli.uci:uci",
+    name="uci",
+    help="Think about moves for a chess program that speaks UCI.",
+)
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

@@ -30,6 +30,7 @@ def sift(
     player: str | None = None,
     reach: Annotated[int, Parameter(validator=Number(gte=1, lte=5))] = 3,
     values: ValuesName = "classical",
+    offers: bool = True,
     json_: Annotated[bool, Parameter(name="--json", negative="")] = False,
 ) -> int:
     """Go through games and say where something could be won, what was played, what kept it.
@@ -39,6 +40,7 @@ def sift(
         player: Look at this player's moves only ("Weber, Anna" or "anna weber").
         reach: How many of the opponent's moves to look ahead, 1 to 5.
         values: The table of unit values to count with.
+        offers: Tell sacrifices and gambits from faults, which takes longer.
         json_: Print JSON, one object a line, instead of pages.
     """
     if not file:
@@ -50,7 +52,14 @@ def sift(
         with (
             Bar(file, shown=_bar_wanted(json_)) as bar,
             closing(
-                sift_files(file, player, reach=reach, values=values, on_progress=bar.advance)
+                sift_files(
+                    file,
+                    player,
+                    reach=reach,
+                    values=values,
+                    offers=offers,
+                    on_progress=bar.advance,
+                )
             ) as items,
         ):
             if json_:

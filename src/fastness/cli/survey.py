@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import io
 import json
-import signal
 import sys
-import threading
 from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
 from cyclopts.validators import Number
 
+from fastness.cli.interrupt import stop_at_once
 from fastness.errors import InputError, PositionError
 from fastness.survey import page
 from fastness.workflows.surveying import Row, survey_lines, survey_position
@@ -42,7 +41,7 @@ def survey(
         values: The table of unit values to count with.
         json_: Print JSON, one object a line, instead of pages.
     """
-    _stop_at_once()
+    stop_at_once()
     if not fen:
         raise InputError("No position given. Give a FEN, or - to read one FEN or EPD a line.")
     unknown = [word for word in fen if word.startswith("--")]
@@ -58,14 +57,6 @@ def survey(
     if json_:
         print()
     return 0
-
-
-def _stop_at_once() -> None:
-    # The core hears no Ctrl-C while it searches, which at reach 5 may take a while. There is
-    # nothing to tidy up here, so the signal ends the program itself.
-    handled = signal.getsignal(signal.SIGINT) is signal.default_int_handler
-    if handled and threading.current_thread() is threading.main_thread():
-        signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def _lines() -> Iterator[str]:

@@ -15,6 +15,8 @@ from fastness.core.shapes import Look, Survey
 from fastness.errors import PositionError
 
 __all__ = [
+    "OFFER_NODES",
+    "RANK_NODES",
     "exchange_counts",
     "look",
     "measure",
@@ -22,9 +24,16 @@ __all__ = [
     "moves_a_second",
     "survey",
     "survey_many",
+    "uci",
     "values_names",
     "version",
 ]
+
+
+RANK_NODES = 50_000
+"""Nodes a move by which moves that hold are ranked."""
+OFFER_NODES = 500_000
+"""Nodes for each of the two evaluations that tell an offer from a fault."""
 
 
 def values_names() -> tuple[str, ...]:
@@ -39,18 +48,22 @@ def survey(
     reach: int = 3,
     firm: bool = False,
     values: str = "classical",
+    rank_nodes: int = 0,
 ) -> Survey:
     """The survey of the position that `moves` (UCI) lead to from `fen`.
 
     A trade in progress is judged from its start. `reach` is the number of opponent moves
-    searched, 1 to 5; `firm` judges every move one reach deeper as well.
+    searched, 1 to 5; `firm` judges every move one reach deeper as well. `rank_nodes` is how many
+    nodes of the evaluation's search rank each move that holds, `RANK_NODES` where a page is made;
+    with 0 nothing is ranked, and the tables of values are not compared.
 
     Raises:
         PositionError: the FEN cannot be read or cannot stand on a board.
         MoveError: a move is not legal where it stands.
         OptionError: the reach or the table of values does not exist.
     """
-    return cast("Survey", json.loads(_native.survey(fen, list(moves), reach, firm, values)))
+    text = _native.survey(fen, list(moves), reach, firm, values, rank_nodes)
+    return cast("Survey", json.loads(text))
 
 
 def survey_many(
@@ -59,6 +72,7 @@ def survey_many(
     reach: int = 3,
     firm: bool = False,
     values: str = "classical",
+    rank_nodes: int = 0,
     threads: int = 0,
 ) -> list[Survey | PositionError]:
     """The surveys of many positions (FEN and moves in UCI), in the order of the rows.
@@ -71,7 +85,9 @@ def survey_many(
     plain = [(fen, list(moves)) for fen, moves in rows]
     return [
         cast("Survey", json.loads(text)) if done else PositionError(text, message)
-        for done, text, message in _native.survey_many(plain, reach, firm, values, threads)
+        for done, text, message in _native.survey_many(
+            plain, reach, firm, values, rank_nodes, threads
+        )
     ]
 
 
@@ -82,17 +98,20 @@ def look(
     colours: Literal["white", "black", "both"] = "both",
     reach: int = 3,
     values: str = "classical",
+    offer_nodes: int = 0,
 ) -> list[Look]:
     """One look for each move of these colours in a game of UCI moves from `start_fen`.
+
+    `offer_nodes` is how many nodes each evaluation takes that tells an offer from a fault,
+    `OFFER_NODES` where that matters; with 0 offers are not told.
 
     Raises:
         PositionError: the FEN cannot be read or cannot stand on a board.
         MoveError: a move is not legal where it stands.
         OptionError: the reach or the table of values does not exist.
     """
-    return cast(
-        "list[Look]", json.loads(_native.look(start_fen, list(moves), colours, reach, values))
-    )
+    text = _native.look(start_fen, list(moves), colours, reach, values, offer_nodes)
+    return cast("list[Look]", json.loads(text))
 
 
 def measure(
@@ -120,3 +139,14 @@ def moves_a_second(plies: int = 5) -> float:
 def exchange_counts(fen: str, *, values: str = "classical") -> dict[str, int]:
     """The exchange count of every legal capture, in centipawns by UCI text."""
     return dict(_native.exchange_counts(fen, values))
+
+
+def uci() -> None:
+    """Answer a UCI client on standard input and output until `quit` or the end of the input.
+
+    Ctrl-C is heard only where the signal ends the process by itself.
+
+    Raises:
+        OSError: the input cannot be read, or the client no longer listens (`BrokenPipeError`).
+    """
+    _native.uci()

@@ -6,7 +6,7 @@ two squares), squares in algebraic notation. `docs/schema/survey.schema.json` is
 
 from __future__ import annotations
 
-from typing import Literal, TypedDict
+from typing import Literal, NotRequired, TypedDict
 
 Side = Literal["white", "black"]
 UnitName = Literal["pawn", "knight", "bishop", "rook", "queen", "king"]
@@ -32,6 +32,20 @@ Net = int | Literal["mates", "mated"]
 """The mover's balance change after a move: centipawns, or mate given or suffered."""
 
 
+class NamedCause(TypedDict):
+    """A mechanism by which a unit falls, and the squares that take part."""
+
+    mechanism: str
+    squares: list[str]
+
+
+class NamedReason(TypedDict):
+    """A reason why a move falls, and the squares that take part."""
+
+    reason: str
+    squares: list[str]
+
+
 class Unit(TypedDict):
     """A piece or pawn and whether it is safe.
 
@@ -51,6 +65,24 @@ class Unit(TypedDict):
     attackers: list[str]
     guards: list[str]
     mechanisms: list[str]
+    causes: NotRequired[list[NamedCause]]
+
+
+class PriceItem(TypedDict):
+    """A cost or gain: its name, the squares that take part, and where a term of the evaluation
+    tells it, by how many centipawns that changes.
+    """
+
+    name: str
+    squares: list[str]
+    centipawns: int | None
+
+
+class Price(TypedDict):
+    """What a move that holds costs and gains besides."""
+
+    costs: list[PriceItem]
+    gains: list[PriceItem]
 
 
 class MoveVerdict(TypedDict):
@@ -61,6 +93,8 @@ class MoveVerdict(TypedDict):
     much is won back as is taken. `blocks` are the squares of a slider and of what it bears on,
     where the move closes that line. `saves` and `drops` are squares. `line` is the move and its
     refutation, or for a remedy the opponent's best try; None for any other move that holds.
+    `evaluation` (centipawns, the mover's view), `rank` (1 first, ties share), `advised` and
+    `price` are None for a move that falls, and where nothing was ranked.
     """
 
     uci: str
@@ -75,6 +109,13 @@ class MoveVerdict(TypedDict):
     saves: list[str]
     drops: list[str]
     line: Line | None
+    evaluation: Net | None
+    rank: int | None
+    advised: bool | None
+    price: Price | None
+    reason: NotRequired[str | None]
+    reasons: NotRequired[list[NamedReason]]
+    natural: NotRequired[bool]
 
 
 class Survey(TypedDict):
@@ -83,7 +124,9 @@ class Survey(TypedDict):
     `reach` counts opponent moves. `owed` (centipawns) is what the side to move has lost in the
     run of captures that led here. `danger` is a list by reach 1..N, None in check. `units` are
     all those of the side to move, `takings` the opponent's that could be won now. `promotions` are
-    the squares where the opponent would promote by force without taking anything.
+    the squares where the opponent would promote by force without taking anything. `best` is the
+    move that alone has the first rank. `values_matter`: old and new values of the minor pieces
+    give different verdicts. Both are None where nothing was ranked.
     """
 
     version: int
@@ -97,6 +140,9 @@ class Survey(TypedDict):
     units: list[Unit]
     takings: list[Unit]
     promotions: list[str]
+    ranked: bool
+    best: str | None
+    values_matter: bool | None
     moves: list[MoveVerdict]
 
 
@@ -120,7 +166,8 @@ class Look(TypedDict):
 
     `ply` counts from 1. `fen` is the position before the move. `danger` is at the full reach
     (None in check), `reach` the smallest reach with danger. `holding` and `legal` count moves.
-    `reply_wins`: the move played falls and the opponent's actual next move keeps at least the
+    `offered`: the move played falls in material but is as good as any by the evaluation at depth,
+    None if it holds or if that was not asked. `reply_wins`: the move played falls and the opponent's actual next move keeps at least the
     threshold. `survey` is None when there is nothing to see: no danger, nothing to take, and the
     move played holds; `holding`, `best_net` and the net of the move played are then None too.
     """
@@ -137,4 +184,5 @@ class Look(TypedDict):
     legal: int
     best_net: Net | None
     reply_wins: bool
+    offered: bool | None
     survey: Survey | None

@@ -8,7 +8,9 @@ from fastness.core.shapes import Danger, Look, Net
 THRESHOLD = 50
 """Half a pawn, in centipawns: what must be won for a danger, lost for a move that falls."""
 
-Outcome = Literal["held", "lessened", "let fall", "saved most", "exposed", "seized", "let off"]
+Outcome = Literal[
+    "held", "offered", "lessened", "let fall", "saved most", "exposed", "seized", "let off"
+]
 
 
 def number(value: Net | Danger) -> float:
@@ -87,6 +89,8 @@ def danger_outcome(look: Look) -> Outcome:
     """What came of an occasion of danger: the first that fits."""
     if look["played"]["holds"]:
         return "held"
+    if look["offered"]:
+        return "offered"
     net, danger, best = played_net(look), look["danger"], look["best_net"]
     if is_exposed(look):
         return "exposed"

@@ -17,6 +17,7 @@ _MOVES_SHOWN = 6
 
 _HAPPENED: dict[Outcome, str] = {
     "held": "It was kept",
+    "offered": "It was offered, for play that is worth it",
     "lessened": "Less was lost than was in danger",
     "let fall": "It could be won after this move",
     "saved most": "Nothing kept everything; this saved as much as could be saved",

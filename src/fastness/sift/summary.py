@@ -30,7 +30,8 @@ class Tally:
 class PlayerSummary:
     """One player's games in numbers; recaptures are kept out of all of them.
 
-    `outcomes` counts episodes, each by the outcome of its first occasion, and `takings` the
+    `outcomes` counts episodes, each by the outcome of its first occasion (what was offered counts
+    nowhere else), and `takings` the
     occasions of taking. `held` is the tally of all episodes, `mechanisms` and `reaches` split it
     (an episode with several mechanisms counts under each). `ways` counts how episodes were held.
     `costliest` has the occasions at which the move played was furthest from the best, `kept` the
@@ -109,6 +110,9 @@ class _Count:
     def episode(self, occasion: Occasion) -> None:
         held = occasion["outcome"] == "held"
         self.outcomes[occasion["outcome"]] += 1
+        if occasion["outcome"] == "offered":
+            # A sacrifice is no fault and no danger met: it counts in no rate.
+            return
         if held and occasion["way"] is not None:
             self.ways[occasion["way"]] += 1
         if held:

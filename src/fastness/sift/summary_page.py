@@ -11,6 +11,7 @@ from fastness.survey.words import ahead, listed
 
 _COUNTED: dict[Outcome, str] = {
     "held": "kept safe",
+    "offered": "offered for play that is worth it: a sacrifice, no fault",
     "lessened": "lost less than was in danger",
     "let fall": "could be won after the move played",
     "saved most": "nothing kept everything, and as much as possible was saved",

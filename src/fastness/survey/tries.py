@@ -15,7 +15,7 @@ from chess import KING
 from fastness.core.shapes import MoveVerdict, Survey, Unit
 from fastness.survey.lines import PASS
 
-KINDS = ("capture", "move", "block", "guard", "counterattack")
+KINDS = ("capture", "move", "block", "guard", "counterattack", "other")
 """What a try sets out to do, in the order in which the page tells them."""
 
 GIVEN_AWAY = 200
@@ -186,8 +186,8 @@ def _naturalness(one: Try) -> tuple[int, bool, int, str]:
 def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
     """The moves that fall, parted into natural tries and the rest, underpromotions included.
 
-    Tries come in the order of `KINDS`; within a kind those of the king last, then the smallest
-    loss first.
+    Which are natural the survey says itself, if it does (`natural`). Tries come in the order of
+    `KINDS`; within a kind those of the king last, then the smallest loss first.
     """
     board = chess.Board(survey["fen"])
     danger, most = _danger(survey, board), _most(survey)
@@ -196,8 +196,9 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
         if verdict["holds"]:
             continue
         kind = _kind(board, chess.Move.from_uci(verdict["uci"]), danger, survey["owed"])
-        if kind and not underpromotes(verdict) and (kind == "capture" or loss(verdict) <= most):
-            tries.append(Try(kind, verdict))
+        natural = not underpromotes(verdict) and (kind == "capture" or loss(verdict) <= most)
+        if verdict.get("natural", bool(kind) and natural):
+            tries.append(Try(kind or "other", verdict))
         else:
             rest.append(verdict)
     tries.sort(key=_naturalness)

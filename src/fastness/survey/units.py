@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+
+import chess
 
 from fastness.core.shapes import Survey, Unit
 from fastness.survey.lines import PASS, taken_at
@@ -42,3 +44,16 @@ def groups_together(units: Sequence[Unit]) -> list[tuple[list[str], Unit]]:
         )
         for group in groups.values()
     ]
+
+
+def bear_behind(board: chess.Board, square: str, front: Iterable[str]) -> tuple[str, ...]:
+    """The squares of units that bear on `square` only through one of those on `front`."""
+    target = chess.parse_square(square)
+    first = {chess.parse_square(name) for name in front}
+    found: set[int] = set()
+    for at in first:
+        opened = board.copy(stack=False)
+        taker = opened.remove_piece_at(at)
+        if taker:
+            found |= set(opened.attackers(taker.color, target)) - first
+    return tuple(chess.square_name(at) for at in sorted(found))

@@ -34,6 +34,7 @@ class Sifted:
 class _Settings:
     reach: int
     values: str
+    offer_nodes: int
 
 
 def sift_files(
@@ -42,6 +43,7 @@ def sift_files(
     *,
     reach: int = 3,
     values: str = "classical",
+    offers: bool = True,
     threads: int = 0,
     on_progress: Callable[[int], None] | None = None,
 ) -> Generator[Sifted | Problem, None, None]:
@@ -53,6 +55,7 @@ def sift_files(
             weber"); games of others are passed over. None looks at both sides of every game.
         reach: the number of opponent moves searched, 1 to 5.
         values: the name of a table of unit values.
+        offers: tell sacrifices and gambits from faults, which takes longer.
         threads: how many games are looked at at once, 0 for one a core.
         on_progress: told the bytes taken from the disk so far, of all files together.
 
@@ -63,7 +66,7 @@ def sift_files(
         OptionError: the reach or the table of values does not exist.
         PlayerError: no game names the player.
     """
-    settings = _Settings(reach, values)
+    settings = _Settings(reach, values, core.OFFER_NODES if offers else 0)
     core.look(_SHORTEST, (), reach=reach, values=values)  # bad settings are told before any work
     names = None if player is None else Names(player)
     size = threads or os.cpu_count() or 1
@@ -125,6 +128,7 @@ def _sift(game: Game, colours: Colours, settings: _Settings) -> Sifted | Problem
             colours=colours,
             reach=settings.reach,
             values=settings.values,
+            offer_nodes=settings.offer_nodes,
         )
     except (PositionError, MoveError) as error:
         where = f"{game.file}, game {game.number}, line {game.line}"

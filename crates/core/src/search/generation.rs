@@ -1,6 +1,6 @@
 //! What bounds the side to move, and generation of its captures and promotions.
 
-use std::cell::OnceCell;
+use std::cell::Cell;
 
 use shakmaty::{Bitboard, Color, File, Rank, Role, Square, attacks};
 
@@ -14,7 +14,7 @@ pub struct Bounds {
     pub(super) king: Square,
     pub(super) checkers: Bitboard,
     /// Found when first asked for: most nodes never need it.
-    pinned: OnceCell<Bitboard>,
+    pinned: Cell<Option<Bitboard>>,
 }
 
 impl Bounds {
@@ -31,16 +31,19 @@ impl Bounds {
             } else {
                 Bitboard::EMPTY
             },
-            pinned: OnceCell::new(),
+            pinned: Cell::new(None),
         }
     }
 
     #[inline]
     fn pinned(&self, board: &SearchBoard) -> Bitboard {
+        if let Some(pinned) = self.pinned.get() {
+            return pinned;
+        }
         let us = board.turn();
-        *self
-            .pinned
-            .get_or_init(|| board.blockers(self.king, !us, us))
+        let pinned = board.blockers(self.king, !us, us);
+        self.pinned.set(Some(pinned));
+        pinned
     }
 
     /// Squares where a unit other than the king may land: all, or those that end the check.
@@ -85,37 +88,38 @@ impl SearchBoard {
         promotions: Promotions,
         list: &mut MoveList,
     ) {
-        let us = self.turn();
-        let occupied = self.occupied();
-        let open = targets & bounds.landing();
         let start = list.len();
+        let open = targets & bounds.landing();
         if open.any() {
-            for role in [
-                Role::Pawn,
-                Role::Knight,
-                Role::Bishop,
-                Role::Rook,
-                Role::Queen,
-            ] {
-                let units = match role {
-                    Role::Pawn => self.units(us, Role::Pawn) & pawns_onto(us, open),
-                    role => self.units(us, role),
-                };
-                for from in units {
-                    let bears = match role {
-                        Role::Pawn => attacks::pawn_attacks(us, from),
-                        role if (lines_of(role, from) & open).is_empty() => continue,
-                        role => reach_of(role, from, occupied),
-                    };
-                    let mut takes = bears & open;
-                    if takes.any() && bounds.pinned(self).contains(from) {
-                        takes &= attacks::ray(bounds.king, from);
-                    }
-                    for to in takes {
-                        let m = Move::new(role, from, to).taking(self.victim_on(to));
-                        push_with_promotion(m, promotions, list);
-                    }
+            self.pawn_captures(open, bounds, promotions, list);
+            let us = self.turn();
+            let occupied = self.occupied();
+            for from in self.units(us, Role::Knight) {
+                let takes = attacks::knight_attacks(from) & open;
+                self.push_captures(Role::Knight, from, takes, bounds, list);
+            }
+            // The lines of an empty board are cheaper to look up, and often settle it.
+            for from in self.units(us, Role::Bishop) {
+                if (DIAGONALS[from as usize] & open).any() {
+                    let takes = attacks::bishop_attacks(from, occupied) & open;
+                    self.push_captures(Role::Bishop, from, takes, bounds, list);
                 }
+            }
+            for from in self.units(us, Role::Rook) {
+                if (STRAIGHTS[from as usize] & open).any() {
+                    let takes = attacks::rook_attacks(from, occupied) & open;
+                    self.push_captures(Role::Rook, from, takes, bounds, list);
+                }
+            }
+            for from in self.units(us, Role::Queen) {
+                let mut takes = Bitboard::EMPTY;
+                if (DIAGONALS[from as usize] & open).any() {
+                    takes |= attacks::bishop_attacks(from, occupied) & open;
+                }
+                if (STRAIGHTS[from as usize] & open).any() {
+                    takes |= attacks::rook_attacks(from, occupied) & open;
+                }
+                self.push_captures(Role::Queen, from, takes, bounds, list);
             }
         }
         for to in attacks::king_attacks(bounds.king) & targets {
@@ -127,12 +131,53 @@ impl SearchBoard {
     }
 
     #[inline]
+    fn pawn_captures(
+        &self,
+        open: Bitboard,
+        bounds: &Bounds,
+        promotions: Promotions,
+        list: &mut MoveList,
+    ) {
+        let us = self.turn();
+        for from in self.units(us, Role::Pawn) & pawns_onto(us, open) {
+            for to in attacks::pawn_attacks(us, from) & open {
+                if bounds.pin_allows(self, from, to) {
+                    let m = Move::new(Role::Pawn, from, to).taking(self.victim_on(to));
+                    push_with_promotion(m, promotions, list);
+                }
+            }
+        }
+    }
+
+    /// Adds the captures of one piece, those that leave its king on a pin left out.
+    #[inline(always)]
+    fn push_captures(
+        &self,
+        role: Role,
+        from: Square,
+        mut takes: Bitboard,
+        bounds: &Bounds,
+        list: &mut MoveList,
+    ) {
+        if takes.is_empty() {
+            return;
+        }
+        if bounds.pinned(self).contains(from) {
+            takes &= attacks::ray(bounds.king, from);
+        }
+        for to in takes {
+            list.push(Move::new(role, from, to).taking(self.victim_on(to)));
+        }
+    }
+
+    /// The kind of unit on a square that holds one other than a king.
+    #[inline]
     fn victim_on(&self, square: Square) -> Role {
-        VICTIMS
-            .into_iter()
-            .rev()
-            .find(|&role| self.of_role(role).contains(square))
-            .unwrap_or(Role::Pawn)
+        // Sums instead of tests, since which it is cannot be foretold.
+        let at = |role: Role| (u64::from(self.of_role(role)) >> square as u32 & 1) as u32;
+        let index =
+            at(Role::Knight) + 2 * at(Role::Bishop) + 3 * at(Role::Rook) + 4 * at(Role::Queen);
+        Role::ALL[index as usize]
     }
 
     /// Legal en passant captures.
@@ -252,20 +297,9 @@ fn dearest_first(captures: &mut [Move]) {
     }
 }
 
-/// Where a knight, bishop, rook or queen would bear to on an empty board.
-#[inline]
-fn lines_of(role: Role, from: Square) -> Bitboard {
-    match role {
-        Role::Knight => attacks::knight_attacks(from),
-        Role::Bishop => DIAGONALS[from as usize],
-        Role::Rook => STRAIGHTS[from as usize],
-        _ => DIAGONALS[from as usize] | STRAIGHTS[from as usize],
-    }
-}
-
 /// Where a knight, bishop, rook or queen bears to.
 #[inline]
-pub(super) fn reach_of(role: Role, from: Square, occupied: Bitboard) -> Bitboard {
+pub(crate) fn reach_of(role: Role, from: Square, occupied: Bitboard) -> Bitboard {
     match role {
         Role::Knight => attacks::knight_attacks(from),
         Role::Bishop => attacks::bishop_attacks(from, occupied),

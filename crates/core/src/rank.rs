@@ -1,0 +1,138 @@
+//! Ranks of the moves that hold: what they net first, then the evaluation.
+
+use shakmaty::{Chess, Color, FromSetup, Position, Setup};
+
+use crate::price::{Price, price};
+use crate::rules;
+use crate::search::{MATE, Search};
+use crate::survey::Survey;
+use crate::thinking::{Limits, Score, Thinker};
+use crate::verdict::MoveVerdict;
+
+/// Moves within so many centipawns of the first of a rank share it.
+pub const SAME_RANK: i32 = 25;
+/// Moves of the best net within so many centipawns of the best are the better ways.
+pub const ADVISED: i32 = 50;
+/// Nodes a move for a rank.
+pub const NODES: u64 = 50_000;
+
+/// What a move that holds is worth beside its net.
+#[derive(Debug, Clone)]
+pub struct Ranked {
+    /// By the evaluation, in the mover's view: centipawns, or a mate counted as in the search.
+    pub evaluation: i32,
+    /// 1 is the first; ties share a rank, and the next one counts them.
+    pub rank: u32,
+    pub advised: bool,
+    pub price: Price,
+}
+
+/// Ranks the holding moves of a survey of `position` by `nodes` a move.
+pub fn rank(
+    survey: &mut Survey,
+    position: &Chess,
+    search: &Search,
+    thinker: &mut Thinker,
+    nodes: u64,
+) {
+    let evaluations: Vec<Option<i32>> = survey
+        .moves
+        .iter()
+        .map(|verdict| {
+            verdict
+                .holds
+                .then(|| evaluation_after(position, verdict, thinker, nodes))
+        })
+        .collect();
+    let ranks = ranks(&survey.moves, &evaluations);
+    let board = survey.standpoint.board;
+    for ((verdict, evaluation), place) in survey.moves.iter_mut().zip(evaluations).zip(ranks) {
+        verdict.ranked = evaluation.zip(place).map(|(evaluation, place)| Ranked {
+            evaluation,
+            rank: place.rank,
+            advised: place.advised,
+            price: price(&board, &verdict.line, &verdict.ways.names, search.values()),
+        });
+    }
+}
+
+/// The one move that alone has the first rank.
+#[must_use]
+pub fn best(moves: &[MoveVerdict]) -> Option<&MoveVerdict> {
+    let mut first = moves
+        .iter()
+        .filter(|verdict| verdict.ranked.as_ref().is_some_and(|r| r.rank == 1));
+    let best = first.next()?;
+    first.next().is_none().then_some(best)
+}
+
+#[derive(Clone, Copy)]
+struct Place {
+    rank: u32,
+    advised: bool,
+}
+
+fn ranks(moves: &[MoveVerdict], evaluations: &[Option<i32>]) -> Vec<Option<Place>> {
+    let mut order: Vec<(usize, i32, i32)> = moves
+        .iter()
+        .zip(evaluations)
+        .enumerate()
+        .filter_map(|(index, (verdict, evaluation))| Some((index, verdict.net, (*evaluation)?)))
+        .collect();
+    order.sort_by_key(|&(index, net, evaluation)| (std::cmp::Reverse((net, evaluation)), index));
+    let mut places = vec![None; moves.len()];
+    let Some(&(_, best_net, best_evaluation)) = order.first() else {
+        return places;
+    };
+    let mut head = (0, best_net, best_evaluation);
+    for (place, &(index, net, evaluation)) in (1..).zip(&order) {
+        if head.0 == 0 || net != head.1 || evaluation < head.2 - SAME_RANK {
+            head = (place, net, evaluation);
+        }
+        places[index] = Some(Place {
+            rank: head.0,
+            advised: net == best_net && evaluation >= best_evaluation - ADVISED,
+        });
+    }
+    places
+}
+
+fn evaluation_after(
+    position: &Chess,
+    verdict: &MoveVerdict,
+    thinker: &mut Thinker,
+    nodes: u64,
+) -> i32 {
+    let mut after = position.clone();
+    after.play_unchecked(rules::rules_move(position, verdict.played));
+    -evaluation_of(&after, thinker, nodes)
+}
+
+/// What a position is worth to the side to move after `nodes` nodes: centipawns, or a mate.
+///
+/// It is thought about as White's, so that a colour flip changes nothing.
+pub fn evaluation_of(position: &Chess, thinker: &mut Thinker, nodes: u64) -> i32 {
+    thinker.forget();
+    let limits = Limits {
+        depth: None,
+        nodes: Some(nodes),
+        time: None,
+        stop: None,
+    };
+    let thought = thinker.think(&as_white(position), &[], &limits, &mut |_| {});
+    match thought.score {
+        Score::Centipawns(centipawns) => centipawns,
+        Score::Mates(plies) => MATE - plies as i32,
+        Score::Mated(plies) => plies as i32 - MATE,
+    }
+}
+
+/// The position with colours flipped if Black is to move.
+fn as_white(position: &Chess) -> Chess {
+    if position.turn() == Color::White {
+        return position.clone();
+    }
+    let mut setup: Setup = position.to_setup(shakmaty::EnPassantMode::Legal);
+    setup.mirror();
+    Chess::from_setup(setup, shakmaty::CastlingMode::Standard).unwrap_or_else(|_| position.clone())
+}

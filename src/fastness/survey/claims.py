@@ -1,0 +1,181 @@
+"""What a survey claims, as a list of claims. Text is made from these, never the other way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import chain
+
+import chess
+
+from fastness.core.shapes import Danger, Survey, Unit
+from fastness.survey.claim import (
+    Cause,
+    Claim,
+    Count,
+    InCheck,
+    InDanger,
+    Loose,
+    Loss,
+    Mated,
+    NothingUnsafe,
+    NoUnit,
+    Owed,
+    PerhapsATrade,
+    Promotes,
+    Reach,
+    SafeByTactics,
+    Stalemated,
+    Taking,
+    UnitAt,
+    Unsafe,
+    ValuesMatter,
+    WonBack,
+)
+from fastness.survey.move_claims import claims_on_moves
+from fastness.survey.tries import in_danger, loss, promotion_on
+from fastness.survey.units import bear_behind, cost, falls_after
+from fastness.survey.words import KINDS_BY_WORTH, THRESHOLD
+
+LOST = ("unsafe", "unsafe together")
+"""The statuses of what falls."""
+TABLES = ("classical", "kaufman")
+"""The tables of values whose verdicts are compared."""
+
+
+def claims(survey: Survey, *, moves_given: bool = False) -> list[Claim]:
+    """Everything that `survey` claims, the position first, then units, then moves.
+
+    `moves_given`: the moves that led to the position are known, so a trade in progress is too.
+    """
+    found: list[Claim] = [
+        Reach(survey["fen"], survey["side"], survey["reach"], survey["values"]),
+    ]
+    if not survey["moves"]:
+        return [*found, _over(survey)]
+    found += _on_the_whole(survey)
+    found += _on_units(survey)
+    found += _on_takings(survey, moves_given=moves_given)
+    found += claims_on_moves(survey, danger=has_danger(survey))
+    if survey.get("values_matter"):
+        found.append(ValuesMatter(TABLES))
+    return found
+
+
+def endangers(danger: Danger | None) -> bool:
+    """Whether a danger is one: half a pawn or more, or mate."""
+    return danger == "mate" or (isinstance(danger, int) and danger >= THRESHOLD)
+
+
+def has_danger(survey: Survey) -> bool:
+    """Whether there is danger at the full reach; False in check, where it is not defined."""
+    return bool(survey["danger"]) and endangers(survey["danger"][-1])  # type: ignore[index]
+
+
+def _king(board: chess.Board) -> str:
+    return chess.square_name(board.king(board.turn) or 0)
+
+
+def _over(survey: Survey) -> Claim:
+    return Mated(_king(chess.Board(survey["fen"]))) if survey["in_check"] else Stalemated()
+
+
+def _on_the_whole(survey: Survey) -> Iterator[Claim]:
+    board = chess.Board(survey["fen"])
+    if survey["owed"] > 0:
+        yield Owed(survey["owed"])
+    if survey["in_check"]:
+        yield InCheck(_king(board), tuple(chess.square_name(at) for at in board.checkers()))
+    elif survey["danger"]:
+        by_reach = tuple(survey["danger"])
+        yield InDanger(by_reach) if has_danger(survey) else NothingUnsafe(by_reach)
+
+
+def _on_units(survey: Survey) -> Iterator[Claim]:
+    units = sorted(survey["units"], key=cost, reverse=True)
+    unsafe = [unit for unit in units if unit["status"] == "unsafe"]
+    for unit in units:
+        if unit["status"] in LOST:
+            yield Unsafe(
+                _at(unit),
+                unit["reach"] or survey["reach"],
+                _loses(unit),
+                tuple(unit["line"] or ()),
+                tuple(unit["together"]),
+                unit["status"] == "unsafe" and falls_after(survey, unit, unsafe),
+            )
+            yield from _why(survey, unit)
+        else:
+            yield from _kept(survey, unit)
+    for square in survey["promotions"]:
+        example = promotion_on(survey, square)
+        yield Promotes(square, tuple(example[0]) if example else None)
+    if has_danger(survey) and not in_danger(survey) and not survey["promotions"]:
+        yield _no_unit(survey)
+    loose = [unit for unit in survey["units"] if unit["loose"]]
+    if loose:
+        loose.sort(key=lambda unit: (KINDS_BY_WORTH.index(unit["unit"]), unit["square"]))
+        yield Loose(tuple(map(_at, loose)))
+
+
+def _on_takings(survey: Survey, *, moves_given: bool) -> Iterator[Claim]:
+    units = sorted(survey["takings"], key=cost, reverse=True)
+    for unit in units:
+        if unit["status"] in LOST:
+            yield Taking(
+                _at(unit),
+                unit["reach"] or survey["reach"],
+                _loses(unit),
+                tuple(unit["line"] or ()),
+                tuple(unit["together"]),
+                unit["status"] == "unsafe" and falls_after(survey, unit, units),
+            )
+            yield from _why(survey, unit)
+        else:
+            yield from _kept(survey, unit)
+    if not moves_given and any(unit["status"] in LOST for unit in units):
+        yield PerhapsATrade()
+
+
+def _at(unit: Unit) -> UnitAt:
+    return UnitAt(unit["unit"], unit["square"])
+
+
+def _loses(unit: Unit) -> Loss:
+    return unit["loses"] if unit["loses"] is not None else 0
+
+
+def _kept(survey: Survey, unit: Unit) -> Iterable[Claim]:
+    line = tuple(unit["line"] or ())
+    if unit["status"] == "won back":
+        yield WonBack(_at(unit), unit["reach"] or survey["reach"], line)
+    elif unit["status"] == "safe by tactics":
+        yield SafeByTactics(_at(unit), line)
+
+
+def _why(survey: Survey, unit: Unit) -> Iterator[Claim]:
+    """The causes of a loss and the count on the unit's square; the king has no count."""
+    squares = {cause["mechanism"]: tuple(cause["squares"]) for cause in unit.get("causes") or ()}
+    for name in dict.fromkeys(chain(squares, unit["mechanisms"])):
+        yield Cause(_at(unit), name, squares.get(name, ()))
+    if unit["unit"] != "king":
+        board, attackers, guards = chess.Board(survey["fen"]), unit["attackers"], unit["guards"]
+        yield Count(
+            _at(unit),
+            tuple(attackers),
+            tuple(guards),
+            bear_behind(board, unit["square"], attackers),
+            bear_behind(board, unit["square"], guards),
+        )
+
+
+def _no_unit(survey: Survey) -> NoUnit:
+    """A danger that charges no unit and no promotion square, as in the middle of a trade."""
+    last = (survey["danger"] or [0])[-1]
+    if isinstance(last, int) and last - survey["owed"] < THRESHOLD:
+        return NoUnit(None)
+    falling = [move for move in survey["moves"] if not move["holds"] and move["line"]]
+    if not falling:
+        return NoUnit(None)
+    most = last if isinstance(last, int) else 1_000_000
+    plain = min(falling, key=lambda move: (abs(loss(move) - most), move["san"]))
+    return NoUnit(tuple(plain["line"] or ()))

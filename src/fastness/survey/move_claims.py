@@ -1,0 +1,151 @@
+"""What a survey claims of the legal moves: which hold, at what price, which fall and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from fastness.core.shapes import MoveVerdict, Survey
+from fastness.survey.claim import (
+    AllHolding,
+    AtAPrice,
+    BestMove,
+    Better,
+    CheckedDeeper,
+    Claim,
+    Falls,
+    Gain,
+    Holds,
+    LeastLost,
+    Loss,
+    NotFirm,
+    OnlyMove,
+    Others,
+    Price,
+    TakingMove,
+    Zugzwang,
+)
+from fastness.survey.tries import loss, natural_tries
+from fastness.survey.words import THRESHOLD
+
+
+def claims_on_moves(survey: Survey, *, danger: bool) -> Iterator[Claim]:
+    """The claims on all legal moves; `danger`: whether there is any at the full reach."""
+    holding = sorted(
+        (move for move in survey["moves"] if move["holds"]),
+        key=lambda move: (loss(move), move["san"]),
+    )
+    yield from map(_holds, holding)
+    yield AllHolding(_uci(holding), len(survey["moves"]))
+    if not holding:
+        yield _least_lost(survey)
+        if not danger and not survey["in_check"]:
+            yield Zugzwang()
+    elif len(holding) == 1 < len(survey["moves"]):
+        yield OnlyMove(holding[0]["uci"])
+    if survey.get("ranked"):
+        yield from _ranking(survey, holding)
+    yield from _falling(survey)
+    for move in holding:
+        if move["net"] == "mates" or (isinstance(move["net"], int) and move["net"] >= THRESHOLD):
+            yield TakingMove(move["uci"], _gain(move))
+    yield from _firmness(survey)
+
+
+def _uci(moves: Sequence[MoveVerdict]) -> tuple[str, ...]:
+    return tuple(move["uci"] for move in moves)
+
+
+def _gain(move: MoveVerdict) -> Gain:
+    return "mates" if move["net"] == "mates" else -loss(move)
+
+
+def _loses(move: MoveVerdict) -> Loss:
+    return "mate" if move["net"] == "mated" else loss(move)
+
+
+def _holds(move: MoveVerdict) -> Holds:
+    line = tuple(move["line"]) if move["line"] else None
+    return Holds(
+        move["uci"],
+        _gain(move),
+        tuple(move["ways"]),
+        move["wins_back"],
+        tuple(move["blocks"] or ()),
+        line,
+    )
+
+
+def _least_lost(survey: Survey) -> LeastLost:
+    least = min(map(loss, survey["moves"]))
+    best = sorted(
+        (move for move in survey["moves"] if loss(move) == least), key=lambda move: move["san"]
+    )
+    return LeastLost(_uci(best), _loses(best[0]), tuple(best[0]["line"] or ()))
+
+
+def _ranking(survey: Survey, holding: Sequence[MoveVerdict]) -> Iterator[Claim]:
+    """The better ways and those at a price; nothing where some holding move has no rank."""
+    ranks = [move.get("rank") for move in holding]
+    if not holding or None in ranks:
+        return
+    # The survey's own order settles ties: it is the teacher's order of ways.
+    order = {move["uci"]: place for place, move in enumerate(survey["moves"])}
+    ranked = sorted(holding, key=lambda move: (move.get("rank") or 0, order[move["uci"]]))
+    better = [move for move in ranked if move.get("advised")]
+    yield Better(_uci(better), tuple(move.get("rank") or 0 for move in better))
+    yield AtAPrice(_uci([move for move in ranked if not move.get("advised")]))
+    best = survey.get("best")
+    if best:
+        yield BestMove(best)
+    for move in ranked:
+        yield from _prices(move)
+
+
+def _prices(move: MoveVerdict) -> Iterator[Price]:
+    price = move.get("price")
+    if not price:
+        return
+    for one in price["costs"]:
+        yield Price(move["uci"], "cost", one["name"], one["centipawns"], tuple(one["squares"]))
+    for one in price["gains"]:
+        yield Price(move["uci"], "gain", one["name"], one["centipawns"], tuple(one["squares"]))
+
+
+def _falling(survey: Survey) -> Iterator[Claim]:
+    tries, rest = natural_tries(survey)
+    for one in tries:
+        yield _falls(one.move, one.kind)
+    for move in rest:
+        yield _falls(move, None)
+    if rest:
+        by_loss = sorted(rest, key=loss)
+        yield Others(_uci(rest), _loses(by_loss[0]), _loses(by_loss[-1]))
+
+
+def _falls(move: MoveVerdict, tries: str | None) -> Falls:
+    reason = move.get("reason")
+    squares = next(
+        (one["squares"] for one in move.get("reasons") or () if one["reason"] == reason), []
+    )
+    return Falls(
+        move["uci"],
+        _loses(move),
+        tuple(move["line"] or ()),
+        tries,
+        reason,
+        tuple(squares),
+        tuple(move["drops"]),
+    )
+
+
+def _firmness(survey: Survey) -> Iterator[Claim]:
+    judged = [move for move in survey["moves"] if move["firm"] is not None]
+    if not judged:
+        return
+    turned = [move for move in judged if not move["firm"]]
+    if not turned:
+        yield CheckedDeeper(survey["reach"] + 1)
+        return
+    falls = _uci([move for move in turned if move["holds"]])
+    holds = _uci([move for move in turned if not move["holds"]])
+    yield NotFirm(survey["reach"] + 1, falls, holds)
