@@ -51,9 +51,11 @@ class Plain:
         attacker: chess.Color,
         base: int,
         least: int,
+        values: str = "classical",
     ) -> bool:
         """Whether that value is at least `least`; quicker than the number."""
-        return bool(self._ask(fen, moves, plies, attacker, base, least=least)["attains"])
+        answer = self._ask(fen, moves, plies, attacker, base, least=least, values=values)
+        return bool(answer["attains"])
 
     def _ask(
         self,
@@ -62,7 +64,7 @@ class Plain:
         plies: int,
         attacker: chess.Color,
         base: int,
-        **more: int,
+        **more: int | str,
     ) -> dict[str, Any]:
         question = {
             "fen": fen,

@@ -49,6 +49,15 @@ class Played:
         """The step that takes the unit which stood on `unit` at the start."""
         return next((step for step in self.steps if step.victim == unit), None)
 
+    def homes(self) -> dict[int, int]:
+        """Where the unit on each square at the end stood when the line began."""
+        if not self.steps:
+            return {square: square for square in self.start.piece_map()}
+        last = self.steps[-1]
+        homes = dict(last.homes)
+        _follow(homes, last.before, last.move, last.taken)
+        return homes
+
     def until(self, last: Step | None) -> Iterator[Step]:
         """The steps up to `last` and with it; all of them for None."""
         for step in self.steps:

@@ -189,9 +189,19 @@ REASONS: dict[str, Callable[[Refuted], bool]] = {
 }
 
 
-def fails_because(position: Position, line: Sequence[str], reason: str) -> list[str]:
-    """What is false in saying why a move falls; empty if nothing is."""
+def fails_because(
+    position: Position, line: Sequence[str], reason: str, squares: Sequence[str] = ()
+) -> list[str]:
+    """What is false in saying why a move falls; empty if nothing is.
+
+    On every square named a unit must stand after the move or come to stand in the line, or a
+    guard or promotion be meant there.
+    """
     one = Refuted(position, played(position.survey["fen"], line))
     if reason not in REASONS:
         return [f"nobody judges the reason {reason}"]
-    return [] if REASONS[reason](one) else [f"{line[0]}: not so, that {reason}"]
+    faults = [] if REASONS[reason](one) else [f"{line[0]}: not so, that {reason}"]
+    known = set(one.first.after.piece_map()) | {one.first.move.from_square}
+    known |= {step.move.to_square for step in one.line.steps}
+    strange = [square for square in squares if chess.parse_square(square) not in known]
+    return faults + [f"{line[0]}: {reason}, but nothing on {square}" for square in strange]

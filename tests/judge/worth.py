@@ -50,6 +50,17 @@ class Position:
         """The balance of `side` on the board as it stands."""
         return balance(self.board, side)
 
+    def balance_by(self, worth: Sequence[int], side: chess.Color) -> int:
+        """The balance of `side` by another table, from the pawn to the queen."""
+        return sum(
+            value * (len(self.board.pieces(kind, side)) - len(self.board.pieces(kind, not side)))
+            for kind, value in zip(chess.PIECE_TYPES, worth, strict=False)
+        )
+
+    def legal(self) -> list[str]:
+        """The legal moves in UCI notation."""
+        return [move.uci() for move in self.board.legal_moves]
+
     def value(self, moves: Sequence[str], plies: int, attacker: chess.Color, base: int) -> int:
         """What the attacker wins beyond `base` after `moves`, in so many plies."""
         asked = (*moves, plies, attacker, base)
