@@ -24,6 +24,8 @@ pub struct Charge {
     /// Centipawns, before it is capped by the value of the line.
     pub loses: i32,
     pub by_mate: bool,
+    /// Whether the square is that of a unit taken or mated, not of a promotion.
+    pub on_unit: bool,
 }
 
 /// Where the unit now on each square stood when a line began.
@@ -146,6 +148,7 @@ impl Replay {
                 taken_on: king,
                 loses: 0,
                 by_mate: true,
+                on_unit: true,
             }];
         }
         let gaining = self.accounts.iter().filter(|a| a.net > 0).count();
@@ -165,6 +168,7 @@ impl Replay {
                     taken_on: account.square,
                     loses: net,
                     by_mate: false,
+                    on_unit: account.first_taken.is_some(),
                 });
             }
         }

@@ -220,7 +220,11 @@ fn charges_of(threats: &[Threat], square: Square) -> Vec<Charged<'_>> {
     let mut found = Vec::new();
     for threat in threats {
         for (line, proof) in threat.lines.iter().enumerate() {
-            for &charge in proof.charges.iter().filter(|c| c.square == square) {
+            for &charge in proof
+                .charges
+                .iter()
+                .filter(|c| c.on_unit && c.square == square)
+            {
                 found.push(Charged {
                     threat,
                     line,
@@ -236,7 +240,7 @@ fn charges_in_all(threat: &Threat, square: Square) -> bool {
     threat
         .lines
         .iter()
-        .all(|line| line.charges.iter().any(|c| c.square == square))
+        .all(|line| line.charges.iter().any(|c| c.on_unit && c.square == square))
 }
 
 /// The best charge by a real threat all of whose lines charge the unit.
@@ -257,17 +261,31 @@ fn shared_charge(
     charges_of(threats, square)
         .into_iter()
         .filter(|c| c.threat.verdict == Verdict::Real)
-        .map(|c| (c, all_charged(c.threat).without(square)))
+        .map(|c| {
+            let charged = all_charged(c.threat) | promotions_of(c.threat);
+            (c, charged.without(square))
+        })
         .filter(|(_, others)| (*others & unsafe_alone).is_empty())
         .min_by_key(|(c, _)| c.rank())
 }
 
-/// Every square that some line of a threat charges.
+/// The square of every unit that some line of a threat charges.
 #[must_use]
 pub fn all_charged(threat: &Threat) -> Bitboard {
+    squares_charged(threat, |charge| charge.on_unit)
+}
+
+/// Every square that some line of a threat charges for a promotion that takes no unit there.
+#[must_use]
+pub fn promotions_of(threat: &Threat) -> Bitboard {
+    squares_charged(threat, |charge| !charge.on_unit)
+}
+
+fn squares_charged(threat: &Threat, wanted: impl Fn(&Charge) -> bool) -> Bitboard {
     threat
         .lines
         .iter()
         .flat_map(|line| &line.charges)
+        .filter(|charge| wanted(charge))
         .fold(Bitboard::EMPTY, |squares, c| squares.with(c.square))
 }

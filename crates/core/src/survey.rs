@@ -3,7 +3,7 @@
 use shakmaty::{Bitboard, Color, Role};
 
 use crate::search::Search;
-use crate::status::{Status, Unit, unjudged};
+use crate::status::{Status, Unit, promotions_of, unjudged};
 use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
 use crate::trade::Standpoint;
 use crate::verdict::{MoveVerdict, Question};
@@ -75,7 +75,7 @@ impl Search {
             survey.danger = self.winnings(&defence);
             threats = self.threats(&defence, &survey.danger);
             survey.units = self.statuses(&defence, &threats);
-            survey.promotions = promotions(standpoint, &threats);
+            survey.promotions = promotions(&threats);
             survey.takings = self.takings(standpoint, reach);
         }
         if standpoint.base != bare {
@@ -141,16 +141,12 @@ pub fn unsafe_squares(units: &[Unit]) -> Bitboard {
         .fold(Bitboard::EMPTY, |squares, unit| squares.with(unit.square))
 }
 
-fn promotions(standpoint: &Standpoint, threats: &[Threat]) -> Bitboard {
-    let own = standpoint.board.side(standpoint.board.turn());
+fn promotions(threats: &[Threat]) -> Bitboard {
     threats
         .iter()
         .filter(|threat| threat.verdict == Verdict::Real)
-        .flat_map(|threat| &threat.lines)
-        .flat_map(|line| &line.charges)
-        .map(|charge| charge.square)
-        .filter(|&square| !own.contains(square))
-        .fold(Bitboard::EMPTY, Bitboard::with)
+        .map(promotions_of)
+        .fold(Bitboard::EMPTY, |squares, more| squares | more)
 }
 
 /// In check there is no pass: only the moves tell what falls.

@@ -154,7 +154,9 @@ impl Search {
         verdict.line.extend(refutation.into_iter().map(Step::Move));
         let replay = Replay::of(&question.standpoint.board, &verdict.line, opponent, self);
         for charge in replay.charges(opponent, THRESHOLD) {
-            if !verdict.drops.contains(&charge.square) {
+            let own = question.standpoint.board.side(!opponent);
+            let another = !charge.on_unit && own.contains(charge.square);
+            if !another && !verdict.drops.contains(&charge.square) {
                 verdict.drops.push(charge.square);
             }
         }
