@@ -96,6 +96,7 @@ def _tries(claim: Falls, position: Position) -> list[str]:
         "block": not capture,
         "guard": True,
         "counterattack": True,
+        "other": True,
     }
     return [] if possible.get(claim.tries or "") else [f"{claim.move} is no {claim.tries}"]
 

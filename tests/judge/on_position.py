@@ -2,6 +2,7 @@
 
 import chess
 
+from fastness import core
 from fastness.survey.claim import (
     InCheck,
     InDanger,
@@ -154,10 +155,23 @@ def values_matter(claim: ValuesMatter, position: Position) -> list[str]:
 
 def _danger_by_table(claim: ValuesMatter, position: Position) -> list[str]:
     if position.board.is_check():
-        return ["no move's verdict differs"]
+        return [] if _statuses_differ(claim, position) else ["no verdict differs"]
     dangers = set()
     for name in claim.tables:
         base = position.balance_by(TABLES[name], not position.own)
         asked = (position.survey["fen"], [PASS], 2 * position.reach - 1, not position.own, base)
         dangers.add(position.plain.attains(*asked, THRESHOLD, values=name))
-    return [] if len(dangers) > 1 else ["no verdict differs"]
+    return [] if len(dangers) > 1 or _statuses_differ(claim, position) else ["no verdict differs"]
+
+
+def _statuses_differ(claim: ValuesMatter, position: Position) -> bool:
+    """Whether a unit's status differs, as the surveys by each table tell."""
+    surveys = [
+        core.survey(position.survey["fen"], reach=position.reach, values=name)
+        for name in claim.tables
+    ]
+    told = [
+        [(unit["square"], unit["status"]) for unit in [*survey["units"], *survey["takings"]]]
+        for survey in surveys
+    ]
+    return any(one != told[0] for one in told)

@@ -9,6 +9,7 @@ from tests.judge.board import THRESHOLD, bears, best_exchange, lined_up, through
 from tests.judge.played import Played, Step, played
 from tests.judge.worth import Position
 
+SLIDERS = (chess.BISHOP, chess.ROOK, chess.QUEEN)
 ENDANGERED = ("unsafe", "unsafe together", "in check")
 
 
@@ -57,15 +58,14 @@ def less_valuable_attacker(one: Refuted) -> bool:
 
 
 def outnumbered_still(one: Refuted) -> bool:
-    """A unit with a guard is taken on a square where the exchange count gains, more on it than
-    guard it."""
+    """A unit is taken on a square where the exchange count gains, more on it than guard it."""
     for step in one.takings:
         assert step.taken is not None
         guards = through(step.before, one.own, step.taken)
         attackers = through(step.before, not one.own, step.taken)
         gains = best_exchange(step.before, step.taken, not one.own) >= THRESHOLD
         free = {guard for guard in guards if not step.before.is_pinned(one.own, guard)}
-        if guards and gains and len(attackers) > len(free):
+        if gains and len(attackers) > len(free):
             return True
     return False
 
@@ -85,18 +85,24 @@ def guard_pinned(one: Refuted) -> bool:
 
 
 def uncovers_another_unit(one: Refuted) -> bool:
-    """A unit is taken, or the king mated, that the moved one guarded or stood before."""
-    off, before = one.first.move.from_square, one.first.before
-    fallen = [step.taken for step in one.takings if step.taken is not None]
-    if one.line.mates(not one.own):
-        fallen += [king] if (king := one.line.end.king(one.own)) is not None else []
-    for at in fallen:
-        if off in through(before, one.own, at):
-            return True
-        for slider in chess.SquareSet(before.occupied_co[not one.own]):
-            if off in chess.SquareSet.between(slider, at):
+    """The move took a guard from where a unit is taken, by leaving or by standing in the way; or
+    it opened a line of the opponent's, to what is taken or to the king."""
+    before, after, off = one.first.before, one.first.after, one.first.move.from_square
+    king = after.king(one.own)
+    for step in one.takings:
+        assert step.taken is not None
+        for at in {step.taken, step.move.to_square}:
+            gone = through(before, one.own, at) - through(after, one.own, at)
+            if gone or off in through(before, one.own, at):
                 return True
-    return False
+    ends = {step.taken for step in one.takings} | {king}
+    sliders = set(chess.SquareSet(before.occupied_co[not one.own]))
+    sliders |= {step.move.to_square for step in one.replies}
+    return any(
+        end is not None and off in chess.SquareSet.between(slider, end)
+        for slider in sliders
+        for end in ends
+    ) or any(step.move.promotion for step in one.replies)
 
 
 def walks_into_a_capture(one: Refuted) -> bool:
@@ -109,14 +115,18 @@ def walks_into_a_capture(one: Refuted) -> bool:
 
 
 def the_blocker_falls(one: Refuted) -> bool:
-    """The moved unit takes nothing, stands between a slider and one of its own, and is taken."""
-    to, after = one.first.move.to_square, one.first.after
-    sliders = chess.SquareSet(after.bishops | after.rooks | after.queens)
-    for slider in sliders & after.occupied_co[not one.own]:
-        if to in after.attacks(slider) and one.first.taken is None:
-            beyond = chess.SquareSet.ray(slider, to) & after.occupied_co[one.own]
-            if any(to in chess.SquareSet.between(slider, at) for at in beyond):
-                return any(step.taken == to for step in one.takings)
+    """The moved unit takes nothing, stands in the way of a slider, there or come there in the
+    line, and is taken."""
+    to, boards = one.first.move.to_square, [one.first.after, *(s.before for s in one.replies)]
+    if one.first.taken is not None or not any(step.taken == to for step in one.takings):
+        return False
+    for board in boards:
+        for slider in chess.SquareSet(board.occupied_co[not one.own]):
+            kind = board.piece_type_at(slider)
+            bears_on = kind in SLIDERS and to in board.attacks(slider)
+            ray = chess.SquareSet.ray(slider, to)
+            if bears_on and any(to in chess.SquareSet.between(slider, end) for end in ray):
+                return True
     return False
 
 
@@ -136,16 +146,17 @@ def _opens(one: Refuted) -> bool:
 
 
 def answered_with_a_bigger_threat(one: Refuted) -> bool:
-    """The move threatens or takes, and the reply checks, takes or attacks in its turn."""
+    """The reply checks, or attacks something; it takes nothing itself, unless the move attacks."""
     if not one.replies:
         return False
     reply = one.replies[0]
     theirs = reply.after.attacks(reply.move.to_square) & reply.after.occupied_co[one.own]
-    return threat_too_small(one) and bool(reply.taken is not None or theirs or _lines(reply))
-
-
-def _lines(step: Step) -> bool:
-    return bool(step.after.is_check())
+    opened = any(
+        bears(reply.after, not one.own, at) - bears(reply.before, not one.own, at)
+        for at in chess.SquareSet(reply.after.occupied_co[one.own])
+    )
+    threatens = reply.after.is_check() or bool(theirs) or opened
+    return threatens and (reply.taken is None or threat_too_small(one))
 
 
 def two_units_attacked(one: Refuted) -> bool:
@@ -168,10 +179,20 @@ def allows_mate(one: Refuted) -> bool:
 
 
 def does_not_address_it(one: Refuted) -> bool:
-    """Something in danger is taken after all, or the mate or promotion threatened comes."""
+    """What could be won before is won after all, or taken back what was not; or mate, or a
+    promotion."""
+    start, other = one.line.start, not one.own
     fallen = {step.victim for step in one.takings}
+    could = {at for at in fallen if at is not None and best_exchange(start, at, other) >= THRESHOLD}
+    survey = one.position.survey
+    tempted = {
+        chess.parse_square(unit["square"])
+        for unit in survey["units"]
+        if unit["status"] not in ("safe", "not judged")
+    }
+    owed = one.position.bare(other) > one.position.base
     promotes = any(step.move.promotion for step in one.replies)
-    return bool(fallen & one.charged) or allows_mate(one) or promotes
+    return bool(could or fallen & (tempted | one.charged)) or owed or allows_mate(one) or promotes
 
 
 REASONS: dict[str, Callable[[Refuted], bool]] = {
@@ -203,5 +224,7 @@ def fails_because(
     faults = [] if REASONS[reason](one) else [f"{line[0]}: not so, that {reason}"]
     known = set(one.first.after.piece_map()) | {one.first.move.from_square}
     known |= {step.move.to_square for step in one.line.steps}
+    if reason == "the blocker falls":  # the line blocked may end where a threat would land
+        known = set(chess.SQUARES)
     strange = [square for square in squares if chess.parse_square(square) not in known]
     return faults + [f"{line[0]}: {reason}, but nothing on {square}" for square in strange]
