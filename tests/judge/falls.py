@@ -1,6 +1,6 @@
 """Whether a unit falls as a survey says: by the plain reference, the rules and a recount."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import chess
 
@@ -121,5 +121,9 @@ def is_safe_by_tactics(position: Position, told: Fall) -> list[str]:
 
 
 def _won_nearer(position: Position, told: Fall) -> bool:
-    """Whether the first move wins something at a shorter reach."""
-    return any(position.wins(told.line, near) >= THRESHOLD for near in range(1, position.reach))
+    """Whether the first move wins something at a shorter reach, and the unit falls by it."""
+    return any(
+        position.wins(told.line, near) >= THRESHOLD
+        and falls_by_some_reply(position, replace(told, reach=near), told.square)
+        for near in range(1, position.reach)
+    )

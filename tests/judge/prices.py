@@ -124,13 +124,17 @@ def develops(one: Priced) -> bool:
 
 
 def makes_room(one: Priced) -> bool:
-    """The king has a square it had not, or the units together have more."""
-    king = one.step.after.king(one.own)
+    """The king has a safe square and had none, or the units together have more squares."""
+    room = not _king_squares(one.step.before, one.own) and _king_squares(one.step.after, one.own)
+    return bool(room) or _reach(one.step.after, one.own) > _reach(one.step.before, one.own)
+
+
+def _king_squares(board: chess.Board, side: chess.Color) -> list[int]:
+    """Where the king could go unattacked."""
+    king = board.king(side)
     assert king is not None
-    return _reach(one.step.after, one.own) > _reach(one.step.before, one.own) or any(
-        not one.step.after.attackers(not one.own, at)
-        for at in one.step.after.attacks(king) & ~one.step.after.occupied_co[one.own]
-    )
+    free = board.attacks(king) & ~board.occupied_co[side]
+    return [at for at in free if not board.attackers(not side, at)]
 
 
 def _reach(board: chess.Board, side: chess.Color) -> int:

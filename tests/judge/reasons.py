@@ -85,16 +85,16 @@ def guard_pinned(one: Refuted) -> bool:
 
 
 def uncovers_another_unit(one: Refuted) -> bool:
-    """The move took a guard from where a unit is taken, by leaving or by standing in the way; or
-    it opened a line of the opponent's, to what is taken or to the king."""
+    """The move took a guard from where the opponent lands, by leaving or by standing in the way;
+    or it opened a line of the opponent's, to what is taken or to the king."""
     before, after, off = one.first.before, one.first.after, one.first.move.from_square
     king = after.king(one.own)
-    for step in one.takings:
-        assert step.taken is not None
-        for at in {step.taken, step.move.to_square}:
-            gone = through(before, one.own, at) - through(after, one.own, at)
-            if gone or off in through(before, one.own, at):
-                return True
+    for at in {step.move.to_square for step in one.replies} | {s.taken for s in one.takings}:
+        if at is None:
+            continue
+        gone = through(before, one.own, at) - through(after, one.own, at)
+        if gone or off in through(before, one.own, at):
+            return True
     ends = {step.taken for step in one.takings} | {king}
     sliders = set(chess.SquareSet(before.occupied_co[not one.own]))
     sliders |= {step.move.to_square for step in one.replies}
@@ -141,29 +141,32 @@ def _opens(one: Refuted) -> bool:
     """Whether the move opens a line on something of the opponent's."""
     theirs = chess.SquareSet(one.first.after.occupied_co[not one.own])
     return any(
-        bears(one.first.after, one.own, at) - bears(one.first.before, one.own, at) for at in theirs
+        through(one.first.after, one.own, at) - through(one.first.before, one.own, at)
+        for at in theirs
     )
 
 
 def answered_with_a_bigger_threat(one: Refuted) -> bool:
-    """The reply checks, or attacks something; it takes nothing itself, unless the move attacks."""
+    """The reply checks, or attacks something; unless the move attacks, it takes nothing itself
+    but what is traded."""
     if not one.replies:
         return False
-    reply = one.replies[0]
+    reply, steps = one.replies[0], one.line.steps[1:]
     theirs = reply.after.attacks(reply.move.to_square) & reply.after.occupied_co[one.own]
     opened = any(
         bears(reply.after, not one.own, at) - bears(reply.before, not one.own, at)
         for at in chess.SquareSet(reply.after.occupied_co[one.own])
     )
     threatens = reply.after.is_check() or bool(theirs) or opened
-    return threatens and (reply.taken is None or threat_too_small(one))
+    traded = any(step.side == one.own and step.taken == reply.move.to_square for step in steps)
+    return threatens and (reply.taken is None or traded or threat_too_small(one))
 
 
 def two_units_attacked(one: Refuted) -> bool:
-    """Two units at least are in danger before the move, or attacked after it or a reply to it."""
+    """Two units at least are in danger or attacked before the move, after it or after a reply."""
     if len(one.charged) > 1:
         return True
-    for board in [one.first.after, *(step.after for step in one.replies)]:
+    for board in [one.first.before, one.first.after, *(step.after for step in one.replies)]:
         attacked = [
             at
             for at in chess.SquareSet(board.occupied_co[one.own])
@@ -215,16 +218,24 @@ def fails_because(
 ) -> list[str]:
     """What is false in saying why a move falls; empty if nothing is.
 
-    On every square named a unit must stand after the move or come to stand in the line, or a
-    guard or promotion be meant there.
+    On every square named a unit must stand after the move or come to stand in the line; but a
+    line blocked may begin and end where a threat would land.
     """
     one = Refuted(position, played(position.survey["fen"], line))
     if reason not in REASONS:
         return [f"nobody judges the reason {reason}"]
+    if reason == "the blocker falls" and len(squares) == 3:
+        return _blocker(one, squares)
     faults = [] if REASONS[reason](one) else [f"{line[0]}: not so, that {reason}"]
     known = set(one.first.after.piece_map()) | {one.first.move.from_square}
     known |= {step.move.to_square for step in one.line.steps}
-    if reason == "the blocker falls":  # the line blocked may end where a threat would land
-        known = set(chess.SQUARES)
     strange = [square for square in squares if chess.parse_square(square) not in known]
     return faults + [f"{line[0]}: {reason}, but nothing on {square}" for square in strange]
+
+
+def _blocker(one: Refuted, squares: Sequence[str]) -> list[str]:
+    """A slider, the blocker, and what the slider bears on, in this order."""
+    slider, to, end = (chess.parse_square(square) for square in squares)
+    between = to == one.first.move.to_square and to in chess.SquareSet.between(slider, end)
+    taken = one.first.taken is None and any(step.taken == to for step in one.takings)
+    return [] if between and taken else [f"{one.first.move}: no blocker falls on {squares[1]}"]
