@@ -10,7 +10,7 @@ from tests.checks.replay import base_of
 
 DATA = Path(__file__).parents[1] / "data"
 SEED = 4
-FROM_GAMES = 900
+FROM_GAMES = 1050
 
 Row = tuple[str, tuple[str, ...]]
 """A FEN and the UCI moves since."""

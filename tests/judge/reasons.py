@@ -96,6 +96,7 @@ def uncovers_another_unit(one: Refuted) -> bool:
         if gone or off in through(before, one.own, at):
             return True
     ends = {step.taken for step in one.takings} | {king}
+    ends |= {step.move.to_square for step in one.replies}
     sliders = set(chess.SquareSet(before.occupied_co[not one.own]))
     sliders |= {step.move.to_square for step in one.replies}
     return any(
@@ -154,7 +155,8 @@ def answered_with_a_bigger_threat(one: Refuted) -> bool:
     reply, steps = one.replies[0], one.line.steps[1:]
     theirs = reply.after.attacks(reply.move.to_square) & reply.after.occupied_co[one.own]
     opened = any(
-        bears(reply.after, not one.own, at) - bears(reply.before, not one.own, at)
+        best_exchange(reply.after, at, not one.own) >= THRESHOLD
+        and best_exchange(reply.before, at, not one.own) < THRESHOLD
         for at in chess.SquareSet(reply.after.occupied_co[one.own])
     )
     threatens = reply.after.is_check() or bool(theirs) or opened

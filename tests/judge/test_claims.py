@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Sequence
 
+import chess
 import pytest
 
 from fastness import core
@@ -19,9 +20,9 @@ RANK_NODES = 200
 ROWS = positions.rows()
 SEARCHES: dict[str, tuple[Sequence[positions.Row], int, bool, int]] = {
     "reach 1, ranked": (ROWS, 1, False, RANK_NODES),
-    "reach 1, firm": (ROWS[3::7], 1, True, 0),
-    "reach 2": (ROWS[::7], 2, False, 0),
-    "reach 3": (ROWS[5::150], 3, False, 0),
+    "reach 1, firm": (ROWS[3::11], 1, True, 0),
+    "reach 2": (ROWS[::10], 2, False, 0),
+    "reach 3": (ROWS[5::350], 3, False, 0),
 }
 """The positions, the reach, whether the verdicts are checked one deeper, and the nodes a rank."""
 
@@ -51,9 +52,20 @@ def test_no_claim_is_false(
     search: str, part: int, plain: Plain, record_property: Callable[[str, object], None]
 ) -> None:
     kinds, false = judged(search, part, plain)
+    assert kinds["positions"] > 0
     told = ", ".join(f"{kind} {count}" for kind, count in sorted(kinds.items()))
     record_property("report", f"claims judged, {search}, part {part + 1} of {PARTS}: {told}")
     assert not false, "\n".join(false)
+
+
+def test_at_least_2000_positions_are_judged() -> None:
+    boards = set()
+    for fen, moves in ROWS:
+        board = chess.Board(fen)
+        for uci in moves:
+            board.push_uci(uci)
+        boards.add(board.epd())
+    assert len(boards) >= 2000
 
 
 def test_every_kind_of_claim_has_a_judge() -> None:

@@ -117,8 +117,8 @@ def shows(position: Position, line: Sequence[str], net: int) -> list[str]:
     """What is false in a line that is to end where a move's net stands; empty if nothing is."""
     run = played(position.survey["fen"], line)
     other = not position.own
-    if mating(-net):
-        shown = run.mates(other)
+    if mating(-net) or mating(net):
+        shown = run.mates(other if mating(-net) else position.own)
     else:
         stale = net == 0 and run.end.is_stalemate()
         shown = stale or position.base - position.bare(other) - run.gain(other) == net
