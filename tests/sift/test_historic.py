@@ -30,7 +30,7 @@ Row = dict[str, Any]
 def sifted() -> tuple[list[Row], str]:
     begun = time.monotonic()
     with subprocess.Popen(
-        [PROGRAM, "sift", str(GAMES), "--player", PLAYER, "--json"],
+        [PROGRAM, "sift", str(GAMES), "--player", PLAYER, "--no-offers", "--json"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
     ) as run:
