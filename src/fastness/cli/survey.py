@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import sys
 from collections.abc import Iterator
 from typing import Annotated, Literal
@@ -13,8 +14,9 @@ from cyclopts.validators import Number
 
 from fastness.cli.interrupt import stop_at_once
 from fastness.errors import InputError, PositionError
-from fastness.survey import page
-from fastness.workflows.surveying import Row, survey_lines, survey_position
+from fastness.language import Language, LanguageName, preferred
+from fastness.language import language as language_of
+from fastness.workflows.surveying import Reader, Row, survey_lines, survey_position, text_for
 
 RULE = "=" * 88
 """What stands between two pages."""
@@ -28,6 +30,9 @@ def survey(
     firm: Annotated[bool, Parameter(negative="", show_default=False)] = False,
     moves: Annotated[str, Parameter(show_default=False)] = "",
     values: ValuesName = "classical",
+    ranks: Annotated[bool | None, Parameter(show_default=False)] = None,
+    for_: Annotated[Reader, Parameter(name="--for")] = "teacher",
+    language: Annotated[LanguageName | None, Parameter(show_default=False)] = None,
     json_: Annotated[bool, Parameter(name="--json", negative="", show_default=False)] = False,
 ) -> int:
     """Say what can be won in a position, why, which moves keep it, and which tries fail.
@@ -39,6 +44,11 @@ def survey(
         moves: Moves in SAN or UCI to play from the position first, so that a trade in progress
             is judged from its start.
         values: The table of unit values to count with.
+        ranks: Tell the better ways from those at a price, which takes a second or two for each
+            position; left out with - unless it is asked for.
+        for_: Who reads it: a page for the teacher, a few plain sentences for the student, or one
+            line for a list.
+        language: The language of the text; that of LANG if there are texts in it, else English.
         json_: Print JSON, one object a line, instead of pages.
     """
     stop_at_once()
@@ -47,15 +57,19 @@ def survey(
     unknown = [word for word in fen if word.startswith("--")]
     if unknown:
         raise InputError(f"Unknown option {unknown[0]}. See: fastness survey --help")
+    words = language_of(language or preferred(os.environ))
     if fen == ("-",):
         if moves:
             raise InputError("--moves goes with one position; it cannot be used with -.")
-        rows = survey_lines(_lines(), reach=reach, firm=firm, values=values)
-        return _print_json(rows) if json_ else _print_pages(rows)
-    answer = survey_position(" ".join(fen), moves, reach=reach, firm=firm, values=values)
-    print(json.dumps(answer) if json_ else page(answer, moves_given=bool(moves.strip())), end="")
+        rows = survey_lines(_lines(), reach=reach, firm=firm, values=values, ranks=bool(ranks))
+        return _print_json(rows) if json_ else _print_texts(rows, for_, words)
+    answer = survey_position(
+        " ".join(fen), moves, reach=reach, firm=firm, values=values, ranks=ranks is not False
+    )
     if json_:
-        print()
+        print(json.dumps(answer))
+    else:
+        print(text_for(for_, answer, words, moves_given=bool(moves.strip())), end="")
     return 0
 
 
@@ -78,7 +92,8 @@ def _print_json(rows: Iterator[Row]) -> int:
     return status
 
 
-def _print_pages(rows: Iterator[Row]) -> int:
+def _print_texts(rows: Iterator[Row], reader: Reader, words: Language) -> int:
+    """Prints each answer under the number of its line; one that is a line itself, behind it."""
     status = 0
     printed = False
     for row in rows:
@@ -86,8 +101,12 @@ def _print_pages(rows: Iterator[Row]) -> int:
             status = 2
             print(f"fastness: line {row.line}: {row.answer.message}", file=sys.stderr)
             continue
+        text = text_for(reader, row.answer, words)
+        if reader == "line":
+            print(f"{row.line}: {text}", end="", flush=True)
+            continue
         if printed:
             print(f"{RULE}\n")
-        print(f"Line {row.line}\n{page(row.answer)}", flush=True)
+        print(f"{words.say('Line {number}', number=row.line)}\n{text}", flush=True)
         printed = True
     return status

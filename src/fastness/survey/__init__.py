@@ -1,5 +1,7 @@
-"""A position's survey in words: the page a teacher reads. No input or output happens here."""
+"""A position's survey as claims, and in words. No input or output happens here."""
 
+from fastness.survey.one_line import in_one_line
 from fastness.survey.page import page
+from fastness.survey.student import for_student
 
-__all__ = ["page"]
+__all__ = ["for_student", "in_one_line", "page"]

@@ -7,42 +7,56 @@ from collections.abc import Iterable, Sequence
 
 import chess
 
+from fastness.language import ENGLISH, Language
+
 PASS = "0000"
 WIDTH = 88
 """Columns of the page."""
 
 
-def san_moves(fen: str, line: Sequence[str]) -> list[str]:
-    """SAN of each move of `line`, played from `fen`; a pass (``0000``) reads ``pass``.
+def _letters(language: Language) -> dict[int, int]:
+    letters = language.say_as("king, queen, rook, bishop, knight, pawn", "KQRBNP")
+    return str.maketrans("KQRBNP", letters)
 
-    Raises ValueError if a move is not legal where it stands.
+
+def notation(san: str, language: Language = ENGLISH) -> str:
+    """A move in SAN with the language's letters for the pieces: ``Nf3``, in German ``Sf3``."""
+    return san.translate(_letters(language))
+
+
+def piece_letter(piece: chess.Piece, language: Language = ENGLISH) -> str:
+    """The letter of a unit, a capital for White's: ``n``, in German ``s``."""
+    letter = piece.symbol().upper().translate(_letters(language))
+    return letter if piece.color else letter.lower()
+
+
+def move_name(board: chess.Board, uci: str, language: Language = ENGLISH) -> str:
+    """The move in the language's notation; a pass (``0000``) reads ``pass``.
+
+    Raises ValueError if it is not legal on `board`.
     """
-    board = chess.Board(fen)
-    told = []
-    for uci in line:
-        move = chess.Move.from_uci(uci)
-        if move:
-            if not board.is_legal(move):
-                raise ValueError(f"{uci} is not legal in {board.fen()}")
-            told.append(board.san(move))
-        else:
-            told.append("pass")
-        board.push(move)
-    return told
+    move = chess.Move.from_uci(uci)
+    if not move:
+        return language.say_as("a move of a line", "pass")
+    if not board.is_legal(move):
+        raise ValueError(f"{uci} is not legal in {board.fen()}")
+    return notation(board.san(move), language)
 
 
-def numbered(fen: str, line: Sequence[str]) -> str:
+def numbered_move(board: chess.Board, uci: str, language: Language = ENGLISH) -> str:
+    """One move with its number: ``3...Qxg5``."""
+    points = "." if board.turn else "..."
+    return f"{board.fullmove_number}{points}{move_name(board, uci, language)}"
+
+
+def numbered(fen: str, line: Sequence[str], language: Language = ENGLISH) -> str:
     """`line` in SAN with the move numbers that `fen` gives: ``3...Qxg5 4.Nxg5``."""
     board = chess.Board(fen)
-    number, white = board.fullmove_number, board.turn == chess.WHITE
     told = []
-    for index, san in enumerate(san_moves(fen, line)):
-        if white:
-            told.append(f"{number}.{san}")
-        else:
-            told.append(f"{number}...{san}" if index == 0 else san)
-            number += 1
-        white = not white
+    for index, uci in enumerate(line):
+        numbers = board.turn == chess.WHITE or index == 0
+        told.append((numbered_move if numbers else move_name)(board, uci, language))
+        board.push(chess.Move.from_uci(uci))
     return " ".join(told)
 
 
@@ -75,14 +89,20 @@ def _rook_home(move: chess.Move) -> str:
     return chess.square_name(chess.square(7 if move.to_square > move.from_square else 0, rank))
 
 
-def line_in_words(fen: str, line: Sequence[str]) -> str:
+def line_in_words(fen: str, line: Sequence[str], language: Language = ENGLISH) -> str:
     """`line` as a sentence part; a pass at its head reads ``If Black passes: 4.Bxd8 Kxd8``."""
     if not line or line[0] != PASS:
-        return numbered(fen, line)
+        return numbered(fen, line, language)
     board = chess.Board(fen)
-    side = "White" if board.turn == chess.WHITE else "Black"
-    board.push(chess.Move.null())
-    return f"If {side} passes: {numbered(board.fen(), line[1:])}"
+    moves = _after_pass(board, line[1:], language)
+    side = language.say("White") if board.turn else language.say("Black")
+    return language.say("If {side} passes: {moves}", side=side, moves=moves)
+
+
+def _after_pass(board: chess.Board, line: Sequence[str], language: Language) -> str:
+    after = board.copy(stack=False)
+    after.push(chess.Move.null())
+    return numbered(after.fen(), line, language)
 
 
 def wrapped(text: str, indent: int = 2, hang: int = 0) -> str:

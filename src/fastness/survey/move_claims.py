@@ -25,7 +25,7 @@ from fastness.survey.claim import (
     Zugzwang,
 )
 from fastness.survey.tries import loss, natural_tries
-from fastness.survey.words import THRESHOLD
+from fastness.survey.words import THRESHOLD, WAYS
 
 
 def claims_on_moves(survey: Survey, *, danger: bool) -> Iterator[Claim]:
@@ -65,9 +65,11 @@ def _loses(move: MoveVerdict) -> Loss:
 
 def _holds(move: MoveVerdict) -> Holds:
     line = tuple(move["line"]) if move["line"] else None
+    evaluation = move.get("evaluation")
     return Holds(
         move["uci"],
         _gain(move),
+        evaluation if isinstance(evaluation, int) else None,
         tuple(move["ways"]),
         move["wins_back"],
         tuple(move["blocks"] or ()),
@@ -88,9 +90,16 @@ def _ranking(survey: Survey, holding: Sequence[MoveVerdict]) -> Iterator[Claim]:
     ranks = [move.get("rank") for move in holding]
     if not holding or None in ranks:
         return
-    # The survey's own order settles ties: it is the teacher's order of ways.
+    # The teacher's order of ways settles ties, then the survey's own.
     order = {move["uci"]: place for place, move in enumerate(survey["moves"])}
-    ranked = sorted(holding, key=lambda move: (move.get("rank") or 0, order[move["uci"]]))
+    ranked = sorted(
+        holding,
+        key=lambda move: (
+            move.get("rank") or 0,
+            WAYS.index(next(iter(move["ways"]), "other")),
+            order[move["uci"]],
+        ),
+    )
     better = [move for move in ranked if move.get("advised")]
     yield Better(_uci(better), tuple(move.get("rank") or 0 for move in better))
     yield AtAPrice(_uci([move for move in ranked if not move.get("advised")]))

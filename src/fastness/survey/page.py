@@ -1,96 +1,145 @@
-"""The survey as a page of plain text, at most 88 columns wide."""
+"""The survey as a page of plain text for the teacher, at most 88 columns wide."""
 
 from __future__ import annotations
 
-import chess
-
 from fastness.core.shapes import Survey
+from fastness.language import ENGLISH, Language
+from fastness.survey.claim import (
+    AllHolding,
+    AtAPrice,
+    Better,
+    Falls,
+    InCheck,
+    Mated,
+    Unsafe,
+)
+from fastness.survey.claims import claims
 from fastness.survey.dangers import dangers
 from fastness.survey.diagram import CORNERS, RING, diagram
+from fastness.survey.failing import failing_tries, losing_moves
+from fastness.survey.findings import Findings
+from fastness.survey.firmness import firmness
 from fastness.survey.lines import wrapped
-from fastness.survey.remedies import (
-    failing_tries,
-    losing_moves,
-    needs_remedy,
-    remedies,
-)
-from fastness.survey.takings import takings
-from fastness.survey.tries import in_danger
-from fastness.survey.words import other_side, own_side
+from fastness.survey.remedies import at_a_price, better_ways, remedies, rest_without_tries
+from fastness.survey.takings import can_be_taken, takings
 
 
-def page(survey: Survey, *, moves_given: bool = False, flip: bool = False) -> str:
+def page(
+    survey: Survey,
+    *,
+    moves_given: bool = False,
+    flip: bool = False,
+    language: Language = ENGLISH,
+) -> str:
     """`survey` as text for a chess teacher.
 
     `moves_given`: the moves that led to the position were played from an earlier one, so a trade
     in progress is known; otherwise the page says where one might be. `flip` puts Black at the
     bottom of the diagram. Raises ValueError if a line of the survey does not replay.
     """
-    parts = [_head(survey), _board(survey, flip), _part("What is not safe", dangers(survey))]
-    if survey["moves"] and needs_remedy(survey):
-        parts.append(_part(_remedy_title(survey), remedies(survey)))
-        tries = failing_tries(survey)
-        if tries:
-            parts.append(_part("Natural tries that fail", tries))
-    elif survey["moves"]:
-        parts.append(_part(_losing_title(survey), losing_moves(survey)))
-    taken = takings(survey, moves_given=moves_given)
+    found = Findings(claims(survey, moves_given=moves_given), language)
+    say = language.say
+    parts = [_head(found), _board(found, flip), _part(say("What is not safe"), dangers(found))]
+    if found.one(AllHolding):
+        parts += _on_moves(found)
+    taken = takings(found)
     if taken:
-        title = "What can be taken" if survey["takings"] else "What can be won"
+        title = say("What can be taken") if can_be_taken(found) else say("What can be won")
         parts.append(_part(title, taken))
-    return "\n\n".join([*parts, _foot(survey)]) + "\n"
+    return "\n\n".join([*parts, _foot(found)]) + "\n"
 
 
 def _part(title: str, body: str) -> str:
     return f"{title}\n{body}"
 
 
-def _head(survey: Survey) -> str:
-    check = ", in check" if survey["in_check"] and survey["moves"] else ""
-    number = chess.Board(survey["fen"]).fullmove_number
-    return f"{own_side(survey)} to move{check} (move {number})"
+def _on_moves(found: Findings) -> list[str]:
+    if not found.needs_remedy():
+        body = "\n".join([losing_moves(found), *firmness(found)])
+        return [_part(_losing_title(found), body)]
+    parts = _ranked(found) or [_part(_remedy_title(found), remedies(found))]
+    tries = failing_tries(found)
+    if tries:
+        parts.append(_part(found.language.say("Natural tries that fail"), tries))
+    return parts
 
 
-def _board(survey: Survey, flip: bool) -> str:
-    endangered = in_danger(survey) if survey["moves"] or survey["in_check"] else []
-    marks = {unit["square"]: RING for unit in endangered}
-    marks.update({unit["square"]: CORNERS for unit in survey["takings"]})
-    key = ["Capitals are White, small letters Black."]
+def _ranked(found: Findings) -> list[str]:
+    """The better ways and those at a price; nothing where the moves were not ranked."""
+    better, others = found.one(Better), found.one(AtAPrice)
+    if not better or not better.moves:
+        return []
+    say = found.language.say
+    title = say("The better ways") if len(better.moves) > 1 else say("The better way")
+    parts = [_part(f"{title}{_counted(found, len(better.moves))}", better_ways(found))]
+    last = [*rest_without_tries(found), *firmness(found)]
+    if others and others.moves:
+        title = say("These keep the material at a price")
+        body = "\n".join([at_a_price(found), *last])
+        parts.append(_part(f"{title}{_counted(found, len(others.moves))}", body))
+    elif last:
+        parts[0] = "\n".join([parts[0], *last])
+    return parts
+
+
+def _counted(found: Findings, number: int) -> str:
+    holding = found.one(AllHolding)
+    if not number or not holding:
+        return ""
+    told = found.language.say("{number} of {legal}", number=number, legal=holding.legal)
+    return f" ({told})"
+
+
+def _head(found: Findings) -> str:
+    say, number = found.language.say, found.board.fullmove_number
+    if found.one(InCheck):
+        return say("{own} to move, in check (move {number})", own=found.own, number=number)
+    return say("{own} to move (move {number})", own=found.own, number=number)
+
+
+def _board(found: Findings, flip: bool) -> str:
+    say = found.language.say
+    endangered = [one.unit.square for one in found.of(Unsafe)]
+    endangered += [check.king for check in found.of(InCheck)]
+    endangered += [mated.king for mated in found.of(Mated)]
+    taken = [unit.square for unit in can_be_taken(found)]
+    marks = dict.fromkeys(endangered, RING) | dict.fromkeys(taken, CORNERS)
+    key = [say("Capitals are White, small letters Black.")]
     if endangered:
-        what = "in check" if survey["in_check"] else "not safe"
-        key.append(f"( ) {what}.")
-    if survey["takings"]:
-        key.append("< > can be taken.")
-    return f"{diagram(survey['fen'], marks, flip=flip)}\n    {'  '.join(key)}"
+        checked = found.one(InCheck) or found.one(Mated)
+        key.append(say("( ) in check.") if checked else say("( ) not safe."))
+    if taken:
+        key.append(say("< > can be taken."))
+    drawn = diagram(found.position.fen, marks, flip=flip, language=found.language)
+    return f"{drawn}\n    {'  '.join(key)}"
 
 
-def _remedy_title(survey: Survey) -> str:
-    holding = sum(move["holds"] for move in survey["moves"])
-    count = f" ({holding} of {len(survey['moves'])})" if holding else ""
-    if survey["in_check"]:
-        return f"Moves that get out of check and keep the material{count}"
-    if not in_danger(survey):
-        return f"Moves that keep the material{count}"
-    return f"Moves that make it safe{count}"
+def _remedy_title(found: Findings) -> str:
+    say, holding = found.language.say, found.one(AllHolding)
+    count = _counted(found, len(holding.moves) if holding else 0)
+    if found.one(InCheck):
+        return say("Moves that get out of check and keep the material") + count
+    if not found.of(Unsafe):
+        return say("Moves that keep the material") + count
+    return say("Moves that make it safe") + count
 
 
-def _losing_title(survey: Survey) -> str:
-    falling = sum(not move["holds"] for move in survey["moves"])
-    count = f" ({falling} of {len(survey['moves'])})" if falling else ""
-    return f"Moves that would lose something{count}"
+def _losing_title(found: Findings) -> str:
+    count = _counted(found, len(found.of(Falls)))
+    return found.language.say("Moves that would lose something") + count
 
 
-def _foot(survey: Survey) -> str:
-    moves = "next move" if survey["reach"] == 1 else f"next {survey['reach']} moves"
-    return "\n".join(
-        [
-            wrapped(
-                f"How far this goes: {other_side(survey)}'s {moves}, every legal move of both"
-                " sides tried, then captures, promotions and answers to check only. Nothing is"
-                " claimed beyond that, and a move that keeps the material need not be a good"
-                f" move. Values: {survey['values']}.",
-                indent=0,
-            ),
-            f"FEN {survey['fen']}",
-        ]
+def _foot(found: Findings) -> str:
+    language, reach = found.language, found.position.reach
+    told = language.say_many(
+        "How far this goes: {other}'s next move, every legal move of both sides tried, then"
+        " captures, promotions and answers to check only. Nothing is claimed beyond that, and a"
+        " move that keeps the material need not be a good move. Values: {values}.",
+        "How far this goes: {other}'s next {number} moves, every legal move of both sides tried,"
+        " then captures, promotions and answers to check only. Nothing is claimed beyond that, and"
+        " a move that keeps the material need not be a good move. Values: {values}.",
+        reach,
+        other=found.other,
+        values=found.position.values,
     )
+    return "\n".join([wrapped(told, indent=0), f"FEN {found.position.fen}"])

@@ -1,246 +1,248 @@
-"""The moves that keep the material, by the way they work, and the tries that do not."""
+"""The moves that keep the material: the better ways, those at a price, or all by way."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import groupby
+from collections.abc import Iterable, Sequence
 
-import chess
+from fastness.core.shapes import Way
+from fastness.language import Language, marked
+from fastness.survey.claim import (
+    AllHolding,
+    AtAPrice,
+    Better,
+    Falls,
+    Gain,
+    Holds,
+    LeastLost,
+    Loss,
+    NotFirm,
+    Others,
+)
+from fastness.survey.findings import Findings
+from fastness.survey.firmness import firmness
+from fastness.survey.lines import wrapped, wrapped_items
+from fastness.survey.nouns import listed
+from fastness.survey.prices import prices
+from fastness.survey.words import WAYS, ahead, worth
 
-from fastness.core.shapes import MoveVerdict, Survey, Way
-from fastness.survey.dangers import has_danger
-from fastness.survey.lines import numbered, wrapped, wrapped_items
-from fastness.survey.tries import KINDS, in_danger, loss, natural_tries
-from fastness.survey.words import THRESHOLD, ahead, listed, own_side, worth
-
-WAYS: tuple[Way, ...] = ("capture", "move", "block", "guard", "counterattack", "other")
-"""The teacher's order of preference."""
 OTHER: tuple[Way, ...] = ("other",)
 SHOWN = 12
 """Moves named in a sentence, or that win something, before the rest is only counted."""
-TRIES_SHOWN = 5
-"""Tries of one kind shown with a refutation."""
 
+_NAMES = {
+    "capture": marked("capture"),
+    "move": marked("move"),
+    "block": marked("block"),
+    "guard": marked("guard"),
+    "counterattack": marked("counterattack"),
+    "other": marked("other"),
+}
+_VERBS = {
+    "capture": marked("captures"),
+    "move": marked("moves away"),
+    "block": marked("blocks"),
+    "guard": marked("guards"),
+    "counterattack": marked("counterattacks"),
+    "other": marked("works in another way"),
+}
 _ALSO = {
-    "capture": "captures as well",
-    "move": "moves away as well",
-    "block": "blocks as well",
-    "guard": "guards as well",
-    "counterattack": "counterattacks as well",
-    "other": "works in another way as well",
+    "capture": marked("captures as well"),
+    "move": marked("moves away as well"),
+    "block": marked("blocks as well"),
+    "guard": marked("guards as well"),
+    "counterattack": marked("counterattacks as well"),
+    "other": marked("works in another way as well"),
 }
 
 
-def result(move: MoveVerdict) -> str:
-    """What a move nets, in words; empty where it only keeps the material."""
-    net = move["net"]
+def way_name(way: str, language: Language) -> str:
+    """The name of a way, or of what a try sets out to do."""
+    return language.say(_NAMES[way])
+
+
+def gain(net: Gain, language: Language) -> str:
+    """What a holding move nets, in words; empty where it only keeps the material."""
     if net == "mates":
-        return "mates"
-    if net == "mated":
-        return "is mated"
+        return language.say("mates")
     if net == 0:
         return ""
     if net > 0:
-        return f"wins {worth(net)}"
-    return f"{'gives up' if move['holds'] else 'loses'} {worth(net)}"
+        return language.say("wins {worth}", worth=worth(net, language))
+    return language.say("gives up {worth}", worth=worth(net, language))
 
 
-def remedies(survey: Survey) -> str:
+def lost(loses: Loss, language: Language) -> str:
+    """What a falling move loses, in words."""
+    if loses == "mate":
+        return language.say("is mated")
+    return language.say("loses {worth}", worth=worth(loses, language))
+
+
+def remedies(found: Findings) -> str:
     """The moves that make it safe, grouped by way; in check, those that keep the material."""
-    holding = sorted(
-        (move for move in survey["moves"] if move["holds"]),
-        key=lambda move: (loss(move), move["san"]),
-    )
+    holding = found.of(Holds)
     if not holding:
-        return _nothing_holds(survey)
+        return _nothing_holds(found)
     rows = []
     for way in WAYS:
-        rows += _group(survey, way, [move for move in holding if (move["ways"] or OTHER)[0] == way])
-    if not natural_tries(survey)[0]:
-        rows += _rest([move for move in survey["moves"] if not move["holds"]])
-    return "\n".join([*rows, *_firmness(survey)])
+        rows += _group(found, way, [one for one in holding if (one.ways or OTHER)[0] == way])
+    return "\n".join([*rows, *rest_without_tries(found), *firmness(found)])
 
 
-def _group(survey: Survey, way: Way, group: Sequence[MoveVerdict]) -> list[str]:
-    if not group:
-        return []
-    rows = [wrapped_items(way, [f"{move['san']}{_note(move)}" for move in group])]
-    shown = next((move for move in group if _telling(move)), None)
-    if shown and shown["line"]:
-        rows.append(wrapped(f"{numbered(survey['fen'], shown['line'])}", indent=17, hang=2))
+def better_ways(found: Findings) -> str:
+    """The advised moves, each with its ways and what it gains and costs."""
+    better = found.one(Better)
+    return "\n".join([*_priced(found, better.moves if better else ())])
+
+
+def at_a_price(found: Findings) -> str:
+    """The other moves that hold, each with its price; then whether the verdicts are firm."""
+    others = found.one(AtAPrice)
+    return "\n".join(_priced(found, others.moves if others else ()))
+
+
+def _priced(found: Findings, moves: Iterable[str]) -> list[str]:
+    holding = {one.move: one for one in found.of(Holds)}
+    rows = []
+    for move in moves:
+        name = found.move(move)
+        label = f"{name:<14} " if len(name) < 15 else f"{name} "
+        rows.append(wrapped(f"{label}{_row(found, holding[move])}", hang=15))
     return rows
 
 
-def _telling(move: MoveVerdict) -> bool:
-    """Whether the opponent's best try shows how the move works: a trade, or winning it back."""
-    line = move["line"] or []
-    traded = len(line) > 2 and line[-1][2:4] == line[-2][2:4]
-    return traded or (move["wins_back"] and move["ways"][:1] == ["counterattack"])
+def _row(found: Findings, one: Holds) -> str:
+    """``blocks, guards as well; develops; but weakens the pawns``."""
+    language = found.language
+    first = language.say(_VERBS[(one.ways or OTHER)[0]])
+    told = [", ".join([first, *_also(one, language)]), gain(one.net, language)]
+    told.append(listed(prices(found, one.move, "gain"), language))
+    costs = prices(found, one.move, "cost")
+    if costs:
+        told.append(language.say("but {costs}", costs=listed(costs, language)))
+    else:
+        told.append(_behind(found, one))
+    if _turns(found, one.move):
+        told.append(language.say("not firm"))
+    return "; ".join(filter(None, told))
 
 
-def _note(move: MoveVerdict) -> str:
-    notes = [_ALSO[way] for way in move["ways"][1:] if way != "block" or not _steps_off(move)]
-    if move["wins_back"] and "counterattack" in move["ways"]:
-        notes = [note for note in notes if note != _ALSO["counterattack"]] + ["wins it back"]
-    told = result(move)
-    if told:
-        notes.append(told)
-    if move["firm"] is False:
-        notes.append("not firm")
-    return f" ({'; '.join(notes)})" if notes else ""
-
-
-def _steps_off(move: MoveVerdict) -> bool:
-    """Whether the unit under attack is itself what moves, as a king along a line of attack."""
-    return bool(move["blocks"]) and move["uci"][:2] == (move["blocks"] or [""])[-1]
-
-
-def _nothing_holds(survey: Survey) -> str:
-    least = min(loss(move) for move in survey["moves"])
-    best = sorted(move["san"] for move in survey["moves"] if loss(move) == least)
-    told = f"None of the {len(survey['moves'])} legal moves keeps the material"
-    if len(survey["moves"]) == 1:
-        told = "The only legal move does not keep the material"
-    example = next(move for move in survey["moves"] if move["san"] == best[0])
-    if example["net"] == "mated":
-        told += f": {own_side(survey)} is mated in every case, {ahead(survey['reach'])}."
-        return "\n".join([wrapped(told), *_firmness(survey)])
-    shown = listed(best[:SHOWN]) + (" and others" if len(best) > SHOWN else "")
-    told += f". The least is lost by {shown}: {worth(least)}."
-    rows = [
-        wrapped(told),
-        wrapped(numbered(survey["fen"], example["line"] or ()), indent=4, hang=2),
-    ]
-    return "\n".join([*rows, *_firmness(survey)])
-
-
-def _firmness(survey: Survey) -> list[str]:
-    judged = [move for move in survey["moves"] if move["firm"] is not None]
-    if not judged:
-        return []
-    deeper = ahead(survey["reach"] + 1)
-    loose = [move for move in judged if not move["firm"]]
-    if not loose:
-        return [wrapped(f"Checked one move deeper: every move keeps its verdict, {deeper}.")]
-    falls = [move["san"] for move in loose if move["holds"]]
-    holds = [move["san"] for move in loose if not move["holds"]]
-    told = []
-    if falls:
-        told.append(f"{_names(falls)} no longer {_verb(falls, 'keep')} the material")
-    if holds:
-        told.append(f"{_names(holds)} {_verb(holds, 'keep')} it after all")
-    return [wrapped(f"Checked one move deeper: not firm, since {deeper} {'; '.join(told)}.")]
-
-
-def _names(sans: Sequence[str]) -> str:
-    if len(sans) > SHOWN:
-        return f"{', '.join(sans[:SHOWN])} and {len(sans) - SHOWN} more"
-    return listed(sans)
-
-
-def _verb(sans: Sequence[str], verb: str) -> str:
-    return f"{verb}s" if len(sans) == 1 else verb
-
-
-def failing_tries(survey: Survey) -> str:
-    """The natural tries that fail, each with its refutation; other moves are only counted."""
-    tries, rest = natural_tries(survey)
-    if not tries:
+def _behind(found: Findings, one: Holds) -> str:
+    """How far a move that is not advised is behind the first that is; empty where it is not."""
+    better, language = found.one(Better), found.language
+    if not better or one.move in better.moves:
         return ""
-    rows = []
-    for kind in KINDS:
-        moves = [one.move for one in tries if one.kind == kind]
-        for index, move in enumerate(moves[:TRIES_SHOWN]):
-            rows.append(_refuted(survey, kind if index == 0 else "", move))
-        more = moves[TRIES_SHOWN:]
-        if more:
-            rows.append(wrapped_items("", ["also: " + more[0]["san"], *_sans(more[1:])]))
-    return "\n".join([*rows, *_rest(rest)])
+    best = next(other for other in found.of(Holds) if other.move == better.moves[0])
+    if isinstance(best.net, int) and isinstance(one.net, int) and best.net > one.net:
+        less = worth(best.net - one.net, language)
+        return language.say("wins {worth} less than the better ways", worth=less)
+    if best.evaluation is None or one.evaluation is None or best.net != one.net:
+        return ""
+    # In tenths of a pawn: more would not be meant.
+    lower = round((best.evaluation - one.evaluation) / 10) * 10
+    if lower <= 0:
+        return ""
+    return language.say("the evaluation puts it {worth} lower", worth=worth(lower, language))
 
 
-def _sans(moves: Sequence[MoveVerdict]) -> list[str]:
-    return [move["san"] for move in moves]
+def _turns(found: Findings, move: str) -> bool:
+    turned = found.one(NotFirm)
+    return bool(turned) and move in (turned.falls if turned else ())
 
 
-def _refuted(survey: Survey, label: str, move: MoveVerdict) -> str:
-    told = _with_result(survey, move)
-    return wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
-
-
-def _with_result(survey: Survey, move: MoveVerdict) -> str:
-    return f"{numbered(survey['fen'], move['line'] or ())}  ({result(move)})"
-
-
-def _rest(moves: Sequence[MoveVerdict]) -> list[str]:
-    """How many other moves fall, and how much the least of them loses."""
-    if not moves:
-        return []
-    least = min(moves, key=loss)
-    told = "Every other move" if len(moves) > 1 else "The other move"
-    count = f" ({len(moves)})" if len(moves) > 1 else ""
-    if least["net"] == "mated":
-        return [wrapped(f"{told}{count} allows mate.")]
-    more = "" if all(loss(move) == loss(least) for move in moves) else " or more"
-    return [wrapped(f"{told}{count} loses {worth(loss(least))}{more}.")]
-
-
-def losing_moves(survey: Survey) -> str:
-    """With nothing in danger: the moves that would lose something, by how much they lose."""
-    falling = [move for move in survey["moves"] if not move["holds"]]
-    if not falling:
-        return wrapped(f"No legal move loses anything, {ahead(survey['reach'])}.")
-    board = chess.Board(survey["fen"])
-    falling.sort(key=lambda move: (loss(move), move["san"]))
-    forcing = [move for move in falling if move["net"] == "mated" or _forcing(board, move)]
-    forcing.sort(key=lambda move: move["net"] != "mated")
-    rows = _zugzwang(survey, falling)
-    rows += [wrapped(_with_result(survey, move), hang=2) for move in forcing[:6]]
-    told = {move["san"] for move in forcing[:6]}
-    for amount in sorted({loss(move) for move in falling}):
-        group = [move for move in falling if loss(move) == amount and move["san"] not in told]
-        rows += _group_by_loss(group)
-    return "\n".join(rows)
-
-
-def _zugzwang(survey: Survey, falling: Sequence[MoveVerdict]) -> list[str]:
-    if len(falling) < len(survey["moves"]):
-        return []
-    own = own_side(survey)
-    return [
-        wrapped(
-            f"Zugzwang: every legal move loses something, though a pass would not. {own}"
-            " has to move."
-        )
-    ]
-
-
-def _forcing(board: chess.Board, move: MoveVerdict) -> bool:
-    played = chess.Move.from_uci(move["uci"])
-    return board.is_capture(played) or board.gives_check(played)
-
-
-def _group_by_loss(group: Sequence[MoveVerdict]) -> list[str]:
+def _group(found: Findings, way: Way, group: Sequence[Holds]) -> list[str]:
     if not group:
         return []
-    return [wrapped_items(f"{result(group[0])}:", _sans(group), column=25)]
+    names = [f"{found.move(one.move)}{_note(found, one)}" for one in group]
+    rows = [wrapped_items(way_name(way, found.language), names)]
+    shown = next((one for one in group if _telling(one)), None)
+    if shown and shown.line:
+        rows.append(wrapped(found.numbered(shown.line), indent=17, hang=2))
+    return rows
 
 
-def needs_remedy(survey: Survey) -> bool:
-    """Whether the moves are to be told as remedies: there is danger, a check, or a debt."""
-    return survey["in_check"] or has_danger(survey) or bool(in_danger(survey))
+def _telling(one: Holds) -> bool:
+    """Whether the opponent's best try shows how the move works: a trade, or winning it back."""
+    line = one.line or ()
+    traded = len(line) > 2 and line[-1][2:4] == line[-2][2:4]
+    return traded or (one.wins_back and one.ways[:1] == ("counterattack",))
 
 
-def winning_moves(survey: Survey) -> str:
-    """The moves that win material or mate, by what they win, best first; empty if none does."""
-    winning = [
-        move
-        for move in survey["moves"]
-        if move["net"] == "mates" or (isinstance(move["net"], int) and move["net"] >= THRESHOLD)
+def _note(found: Findings, one: Holds) -> str:
+    notes = [*_also(one, found.language), gain(one.net, found.language)]
+    if _turns(found, one.move):
+        notes.append(found.language.say("not firm"))
+    told = "; ".join(filter(None, notes))
+    return f" ({told})" if told else ""
+
+
+def _also(one: Holds, language: Language) -> list[str]:
+    """The ways beside the main one."""
+    back = one.wins_back and "counterattack" in one.ways
+    notes = [
+        language.say(_ALSO[way])
+        for way in one.ways[1:]
+        if not (way == "block" and _steps_off(one)) and not (way == "counterattack" and back)
     ]
-    winning.sort(key=lambda move: (loss(move), move["san"]))
-    rows: list[str] = []
-    for told, moves in groupby(winning, key=result):
-        sans = _sans(list(moves))
-        more = [f"and {len(sans) - SHOWN} more"] if len(sans) > SHOWN else []
-        rows.append(wrapped_items(f"{told}:", [*sans[:SHOWN], *more], column=25))
-    return "\n".join(rows)
+    return [*notes, language.say("wins it back")] if back else notes
+
+
+def _steps_off(one: Holds) -> bool:
+    """Whether the unit under attack is itself what moves, as a king along a line of attack."""
+    return bool(one.blocks) and one.move[:2] == one.blocks[-1]
+
+
+def _nothing_holds(found: Findings) -> str:
+    language, least, all_ = found.language, found.one(LeastLost), found.one(AllHolding)
+    legal = all_.legal if all_ else 0
+    told = language.say_many(
+        "The only legal move does not keep the material",
+        "None of the {number} legal moves keeps the material",
+        legal,
+    )
+    if least is None or least.loses == "mate":
+        seen = ahead(found.position.reach, language)
+        rest = language.say("{own} is mated in every case, {seen}.", own=found.own, seen=seen)
+        return "\n".join([wrapped(f"{told}: {rest}"), *firmness(found)])
+    names = found.moves(least.moves[:SHOWN])
+    if len(least.moves) > SHOWN:
+        shown = language.say("{names} and others", names=", ".join(names))
+    else:
+        shown = listed(names, language)
+    cost = language.say(
+        "The least is lost by {names}: {worth}.", names=shown, worth=worth(least.loses, language)
+    )
+    rows = [wrapped(f"{told}. {cost}"), wrapped(found.numbered(least.line), indent=4, hang=2)]
+    return "\n".join([*rows, *firmness(found)])
+
+
+def rest_without_tries(found: Findings) -> list[str]:
+    """The count of the moves that fall, where no natural try fails and nothing else tells it."""
+    tries = any(one.tries for one in found.of(Falls))
+    return [] if tries else rest(found)
+
+
+def rest(found: Findings) -> list[str]:
+    """How many other moves fall, and how much the least of them loses."""
+    others, language = found.one(Others), found.language
+    if not others:
+        return []
+    number = len(others.moves)
+    if others.least == "mate":
+        told = language.say_many(
+            "The other move allows mate.", "Every other move ({number}) allows mate.", number
+        )
+        return [wrapped(told)]
+    amount = worth(others.least, language)
+    if others.least == others.most:
+        told = language.say_many(
+            "The other move loses {worth}.",
+            "Every other move ({number}) loses {worth}.",
+            number,
+            worth=amount,
+        )
+    else:
+        told = language.say(
+            "Every other move ({number}) loses {worth} or more.", number=number, worth=amount
+        )
+    return [wrapped(told)]

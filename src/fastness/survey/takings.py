@@ -3,91 +3,138 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 
-import chess
-
-from fastness.core.shapes import Survey, Unit
-from fastness.survey.lines import line_in_words, wrapped
-from fastness.survey.remedies import needs_remedy, winning_moves
-from fastness.survey.units import cost, falls_after, groups_together
-from fastness.survey.words import (
-    ahead,
-    capital,
-    causes,
-    other_side,
-    own_side,
-    the_unit,
-    units_on,
-    worth,
+from fastness.survey.causes import causes
+from fastness.survey.claim import (
+    Owed,
+    PerhapsATrade,
+    SafeByTactics,
+    Taking,
+    TakingMove,
+    UnitAt,
+    Unsafe,
+    WonBack,
 )
+from fastness.survey.entries import entry, safe_by_tactics, shown_of
+from fastness.survey.findings import Findings, groups_together
+from fastness.survey.lines import wrapped, wrapped_items
+from fastness.survey.nouns import on_squares, the_unit
+from fastness.survey.remedies import SHOWN, gain
+from fastness.survey.words import ahead, capital, worth
 
-WON = ("unsafe", "unsafe together")
-"""The statuses of what is won."""
+
+def can_be_taken(found: Findings) -> list[UnitAt]:
+    """The opponent's units that can be taken, those included that are won back."""
+    taken = [one.unit for one in found.of(Taking)]
+    return taken + [one.unit for one in found.of(WonBack) if not found.is_own(one.unit)]
 
 
-def takings(survey: Survey, *, moves_given: bool) -> str:
+def takings(found: Findings) -> str:
     """The part "What can be taken", with a line for each unit; empty if nothing can be won.
 
     Unless the moves before are known, it says that a bare position may be the middle of a trade.
     """
-    rows = _by_line(survey)
-    if not moves_given and any(unit["status"] in WON for unit in survey["takings"]):
-        rows.append(
-            wrapped(
-                f"This position may be the middle of a trade, in which {own_side(survey)} is only"
-                " about to take back. To have it judged from the start of the trade, give the"
-                ' position before it and the moves since: --moves "...".'
-            )
+    rows = _by_line(found)
+    if found.one(PerhapsATrade):
+        told = found.language.say(
+            "This position may be the middle of a trade, in which {own} is only about to take"
+            " back. To have it judged from the start of the trade, give the position before it and"
+            ' the moves since: --moves "...".',
+            own=found.own,
         )
-    if not needs_remedy(survey):
-        rows += filter(None, [winning_moves(survey)])
+        rows.append(wrapped(told))
+    if not found.needs_remedy():
+        rows += winning_moves(found)
     return "\n".join(rows)
 
 
-def _by_line(survey: Survey) -> list[str]:
-    """An entry for each line, what gains most first: the units it wins, then the line once."""
-    by_line: dict[tuple[str, ...], list[str]] = {}
-    units = sorted(survey["takings"], key=cost, reverse=True)
-    for unit in units:
-        if unit["status"] == "unsafe together":
-            continue
-        by_line.setdefault(tuple(unit["line"] or ()), []).append(_taking(survey, unit))
-    for squares, shown in groups_together(units):
-        by_line.setdefault(tuple(shown["line"] or ()), []).append(_one_of(survey, squares, shown))
+def winning_moves(found: Findings) -> list[str]:
+    """The moves that win material or mate, by what they win, best first."""
     rows = []
-    for line, told in by_line.items():
-        rows.append(wrapped(" ".join(told)))
-        if line:
-            rows.append(wrapped(f"{line_in_words(survey['fen'], line)}.", indent=4, hang=2))
+    for net, moves in groupby(found.of(TakingMove), key=lambda one: one.net):
+        names = found.moves(one.move for one in moves)
+        label = f"{gain(net, found.language)}:"
+        more = len(names) - SHOWN
+        if more > 0:
+            names = [*names[:SHOWN], found.language.say("and {number} more", number=more)]
+        rows.append(wrapped_items(label, names, column=25))
     return rows
 
 
-def _taking(survey: Survey, unit: Unit) -> str:
-    board = chess.Board(survey["fen"])
-    name, seen = capital(the_unit(unit)), ahead(unit["reach"] or survey["reach"])
-    wins = "takes back" if survey["owed"] > 0 else "wins"
-    if unit["loses"] == "mate":
-        head = f"{own_side(survey)} mates by force, {seen}."
-    elif falls_after(survey, unit, survey["takings"]):
-        gain = f"that wins {worth(cost(unit))} more, {seen}"
-        return f"After that {the_unit(unit)} falls as well: {gain}."
-    elif unit["status"] == "unsafe":
-        head = (
-            f"{name} can be taken: {own_side(survey)} {wins} {worth(unit['loses'] or 0)}, {seen}."
+def _by_line(found: Findings) -> list[str]:
+    """An entry for each line, what gains most first: the units it wins, then the line once."""
+    by_line: dict[tuple[str, ...], list[str]] = {}
+    takings_ = found.of(Taking)
+    for one in takings_:
+        if not one.together:
+            by_line.setdefault(one.line, []).extend(_taking(found, one))
+    for back in found.of(WonBack):
+        if not found.is_own(back.unit):
+            by_line.setdefault(back.line, []).append(_won_back(found, back))
+    for safe in found.of(SafeByTactics):
+        if not found.is_own(safe.unit):
+            by_line.setdefault(safe.line, []).append(safe_by_tactics(found, safe))
+    for group in groups_together(takings_):
+        shown, squares = shown_of(group), [group[0].unit.square, *group[0].together]
+        by_line.setdefault(shown.line, []).extend(_one_of(found, squares, shown))
+    return [entry(found, told, line) for line, told in by_line.items()]
+
+
+def _taking(found: Findings, one: Taking) -> list[str]:
+    language = found.language
+    values = {"own": found.own, "unit": the_unit(one.unit, language)}
+    seen = ahead(one.reach, language)
+    if one.loses == "mate":
+        head = language.say("{own} mates by force, {seen}.", **values, seen=seen)
+        return [head, *causes(found, one)]
+    amount = worth(one.loses, language)
+    if one.after:
+        return [
+            language.say(
+                "After that {unit} falls as well: that wins {worth} more, {seen}.",
+                **values,
+                worth=amount,
+                seen=seen,
+            )
+        ]
+    if found.one(Owed):
+        head = language.say(
+            "{unit} can be taken: {own} takes back {worth}, {seen}.",
+            **values,
+            worth=amount,
+            seen=seen,
         )
-    elif unit["status"] == "won back":
-        head = f"{name} can be taken, but {other_side(survey)} wins it back."
     else:
-        head = f"{name} is safe by tactics: trying to win it wins nothing, as the line shows."
-    reasons = causes(board, unit) if unit["status"] == "unsafe" else []
-    return " ".join([head, *reasons])
+        head = language.say(
+            "{unit} can be taken: {own} wins {worth}, {seen}.", **values, worth=amount, seen=seen
+        )
+    return [capital(head), *causes(found, one)]
 
 
-def _one_of(survey: Survey, squares: Sequence[str], shown: Unit) -> str:
+def _won_back(found: Findings, back: WonBack) -> str:
+    told = found.language.say(
+        "{unit} can be taken, but {other} wins it back.",
+        unit=the_unit(back.unit, found.language),
+        other=found.other,
+    )
+    return capital(told)
+
+
+def _one_of(found: Findings, squares: Sequence[str], shown: Taking | Unsafe) -> list[str]:
     """Units of which not all can be saved, as by a fork."""
-    names = units_on(chess.Board(survey["fen"]), squares)
-    seen = ahead(shown["reach"] or survey["reach"])
-    if shown["loses"] == "mate":
-        return f"{capital(names)} cannot all be saved: {own_side(survey)} can mate, {seen}."
-    gain = f"{own_side(survey)} wins {worth(shown['loses'] or 0)}, {seen}"
-    return f"{capital(names)} cannot all be saved: {gain}."
+    language = found.language
+    values = {"units": on_squares(found.board, squares, language), "own": found.own}
+    seen = ahead(shown.reach, language)
+    if shown.loses == "mate":
+        head = language.say(
+            "{units} cannot all be saved: {own} can mate, {seen}.", **values, seen=seen
+        )
+    else:
+        head = language.say(
+            "{units} cannot all be saved: {own} wins {worth}, {seen}.",
+            **values,
+            worth=worth(shown.loses, language),
+            seen=seen,
+        )
+    return [capital(head), *causes(found, shown, together=True)]

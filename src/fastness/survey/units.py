@@ -1,4 +1,4 @@
-"""What units cost, and which of them fall together or one after the other."""
+"""What units cost, and which of them fall after others, and what stands behind."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 import chess
 
 from fastness.core.shapes import Survey, Unit
-from fastness.survey.lines import PASS, taken_at
+from fastness.survey.lines import taken_at
 
 
 def cost(unit: Unit) -> int:
@@ -26,24 +26,6 @@ def falls_after(survey: Survey, unit: Unit, units: Sequence[Unit]) -> bool:
             if first is not None and first < own:
                 return True
     return False
-
-
-def groups_together(units: Sequence[Unit]) -> list[tuple[list[str], Unit]]:
-    """The units unsafe together, a group once: its squares, and the unit whose line to show.
-
-    A line in which the defender passes shows only the threat, so another is shown if there is one.
-    """
-    groups: dict[frozenset[str], list[Unit]] = {}
-    for unit in units:
-        if unit["status"] == "unsafe together":
-            groups.setdefault(frozenset([unit["square"], *unit["together"]]), []).append(unit)
-    return [
-        (
-            [group[0]["square"], *group[0]["together"]],
-            min(group, key=lambda unit: PASS in (unit["line"] or [])[1:]),
-        )
-        for group in groups.values()
-    ]
 
 
 def bear_behind(board: chess.Board, square: str, front: Iterable[str]) -> tuple[str, ...]:

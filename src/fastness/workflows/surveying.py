@@ -6,12 +6,18 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
+from typing import Literal
 
 import chess
 
 from fastness import core
 from fastness.core.shapes import Survey
 from fastness.errors import MoveError, PositionError
+from fastness.language import ENGLISH, Language
+from fastness.survey import for_student, in_one_line, page
+
+Reader = Literal["teacher", "student", "line"]
+"""Who a text is for: a teacher, a student, or a list with one line for each position."""
 
 BATCH = 64
 """Positions surveyed in one call of the core."""
@@ -31,7 +37,13 @@ class Row:
 
 
 def survey_position(
-    text: str, moves: str = "", *, reach: int = 3, firm: bool = False, values: str = "classical"
+    text: str,
+    moves: str = "",
+    *,
+    reach: int = 3,
+    firm: bool = False,
+    values: str = "classical",
+    ranks: bool = False,
 ) -> Survey:
     """The survey of one position, given as FEN or EPD, after `moves` are played from it.
 
@@ -42,6 +54,7 @@ def survey_position(
         reach: the number of opponent moves searched, 1 to 5.
         firm: whether to judge every move one reach deeper as well.
         values: the name of a table of unit values.
+        ranks: whether to rank and price the moves that hold, and to compare tables of values.
 
     Raises:
         PositionError: the position cannot be read or cannot stand on a board.
@@ -49,11 +62,37 @@ def survey_position(
     """
     fen = read_position(text)
     played = read_moves(fen, moves)
-    return core.survey(fen, moves=played, reach=reach, firm=firm, values=values)
+    return core.survey(
+        fen, moves=played, reach=reach, firm=firm, values=values, rank_nodes=_nodes(ranks)
+    )
+
+
+def _nodes(ranks: bool) -> int:
+    return core.RANK_NODES if ranks else 0
+
+
+def text_for(
+    reader: Reader, survey: Survey, language: Language = ENGLISH, *, moves_given: bool = False
+) -> str:
+    """`survey` in words for a reader, ending in a line break.
+
+    `moves_given`: the moves that led to the position are known, so a trade in progress is too.
+    Raises ValueError if a line of the survey does not replay.
+    """
+    if reader == "teacher":
+        return page(survey, moves_given=moves_given, language=language)
+    if reader == "student":
+        return for_student(survey, moves_given=moves_given, language=language)
+    return f"{in_one_line(survey, moves_given=moves_given, language=language)}\n"
 
 
 def survey_lines(
-    lines: Iterable[str], *, reach: int = 3, firm: bool = False, values: str = "classical"
+    lines: Iterable[str],
+    *,
+    reach: int = 3,
+    firm: bool = False,
+    values: str = "classical",
+    ranks: bool = False,
 ) -> Iterator[Row]:
     """The surveys of many positions, one FEN or EPD a line, in the order of the lines.
 
@@ -66,12 +105,12 @@ def survey_lines(
     )
     size = 1
     while batch := list(islice(numbered, size)):
-        yield from _survey_batch(batch, reach=reach, firm=firm, values=values)
+        yield from _survey_batch(batch, reach=reach, firm=firm, values=values, ranks=ranks)
         size = min(2 * size, BATCH)
 
 
 def _survey_batch(
-    batch: Sequence[tuple[int, str]], *, reach: int, firm: bool, values: str
+    batch: Sequence[tuple[int, str]], *, reach: int, firm: bool, values: str, ranks: bool
 ) -> Iterator[Row]:
     read: list[str | PositionError] = []
     for _, line in batch:
@@ -80,7 +119,9 @@ def _survey_batch(
         except PositionError as error:
             read.append(error)
     rows: list[tuple[str, Sequence[str]]] = [(fen, ()) for fen in read if isinstance(fen, str)]
-    answers = iter(core.survey_many(rows, reach=reach, firm=firm, values=values))
+    answers = iter(
+        core.survey_many(rows, reach=reach, firm=firm, values=values, rank_nodes=_nodes(ranks))
+    )
     for (number, _), fen in zip(batch, read, strict=True):
         yield Row(number, next(answers) if isinstance(fen, str) else fen)
 

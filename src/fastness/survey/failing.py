@@ -1,0 +1,91 @@
+"""The moves that do not keep the material: natural tries with their refutations, and the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import chess
+
+from fastness.survey.claim import Falls, Zugzwang
+from fastness.survey.findings import Findings, worth_most
+from fastness.survey.lines import wrapped, wrapped_items
+from fastness.survey.reasons import reason_in_words
+from fastness.survey.remedies import lost, rest, way_name
+from fastness.survey.tries import KINDS
+from fastness.survey.words import ahead
+
+TRIES_SHOWN = 5
+"""Tries of one kind shown with a refutation."""
+FORCING_SHOWN = 6
+"""Captures, checks and blunders into mate shown with a refutation where nothing is in danger."""
+
+
+def failing_tries(found: Findings) -> str:
+    """The natural tries that fail, each with its refutation; other moves are only counted."""
+    tries = [one for one in found.of(Falls) if one.tries]
+    if not tries:
+        return ""
+    rows = []
+    for kind in KINDS:
+        moves = [one for one in tries if one.tries == kind]
+        for index, one in enumerate(moves[:TRIES_SHOWN]):
+            rows.append(_refuted(found, way_name(kind, found.language) if index == 0 else "", one))
+        more = found.moves(one.move for one in moves[TRIES_SHOWN:])
+        if more:
+            first = found.language.say("also: {move}", move=more[0])
+            rows.append(wrapped_items("", [first, *more[1:]]))
+    return "\n".join([*rows, *rest(found)])
+
+
+def _refuted(found: Findings, label: str, one: Falls) -> str:
+    told = _with_result(found, one)
+    return wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
+
+
+def _with_result(found: Findings, one: Falls) -> str:
+    """``3...Qxg5 4.Nxg5 (loses 6 pawns' worth: the knight on f3 takes the queen on g5)``."""
+    told, reason = lost(one.loses, found.language), reason_in_words(found, one)
+    # That it allows mate is told by "is mated" already.
+    if reason and not (one.loses == "mate" and one.reason == "allows mate"):
+        told = f"{told}: {reason}"
+    return f"{found.numbered(one.line)}  ({told})"
+
+
+def losing_moves(found: Findings) -> str:
+    """With nothing in danger: the moves that would lose something, by how much they lose."""
+    falling = sorted(found.of(Falls), key=lambda one: (worth_most(one.loses), found.move(one.move)))
+    if not falling:
+        told = found.language.say(
+            "No legal move loses anything, {seen}.",
+            seen=ahead(found.position.reach, found.language),
+        )
+        return wrapped(told)
+    forcing = [one for one in falling if one.loses == "mate" or _forcing(found, one)]
+    forcing.sort(key=lambda one: one.loses != "mate")
+    shown = forcing[:FORCING_SHOWN]
+    rows = _zugzwang(found)
+    rows += [wrapped(_with_result(found, one), hang=2) for one in shown]
+    left = [one for one in falling if one not in shown]
+    for amount in dict.fromkeys(one.loses for one in left):
+        rows += _group_by_loss(found, [one for one in left if one.loses == amount])
+    return "\n".join(rows)
+
+
+def _zugzwang(found: Findings) -> list[str]:
+    if not found.one(Zugzwang):
+        return []
+    told = found.language.say(
+        "Zugzwang: every legal move loses something, though a pass would not. {own} has to move.",
+        own=found.own,
+    )
+    return [wrapped(told)]
+
+
+def _forcing(found: Findings, one: Falls) -> bool:
+    played = chess.Move.from_uci(one.move)
+    return found.board.is_capture(played) or found.board.gives_check(played)
+
+
+def _group_by_loss(found: Findings, group: Sequence[Falls]) -> list[str]:
+    label = f"{lost(group[0].loses, found.language)}:"
+    return [wrapped_items(label, found.moves(one.move for one in group), column=25)]

@@ -1,0 +1,103 @@
+"""A position's claims as a rendering reads them: by kind, with the board and the language."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TypeVar
+
+import chess
+
+from fastness.language import Language
+from fastness.survey.claim import (
+    Cause,
+    Claim,
+    Count,
+    InCheck,
+    InDanger,
+    Loss,
+    Reach,
+    Taking,
+    UnitAt,
+    Unsafe,
+)
+from fastness.survey.lines import line_in_words, move_name, numbered
+from fastness.survey.words import side_name
+
+C = TypeVar("C")
+
+
+class Findings:
+    """The claims of one survey in the order made, and the language to tell them in."""
+
+    __slots__ = ("_claims", "board", "language", "position")
+
+    def __init__(self, claims: Iterable[Claim], language: Language) -> None:
+        self._claims = tuple(claims)
+        self.language = language
+        self.position = next(claim for claim in self._claims if isinstance(claim, Reach))
+        self.board = chess.Board(self.position.fen)
+
+    def of(self, kind: type[C]) -> list[C]:
+        """The claims of one kind."""
+        return [claim for claim in self._claims if isinstance(claim, kind)]
+
+    def one(self, kind: type[C]) -> C | None:
+        """The claim of a kind of which there is one at most."""
+        return next(iter(self.of(kind)), None)
+
+    @property
+    def own(self) -> str:
+        """The side to move by name."""
+        return side_name(self.position.side, self.language)
+
+    @property
+    def other(self) -> str:
+        """The opponent of the side to move by name."""
+        return side_name("black" if self.position.side == "white" else "white", self.language)
+
+    def is_own(self, unit: UnitAt) -> bool:
+        """Whether a unit belongs to the side to move."""
+        return self.board.color_at(chess.parse_square(unit.square)) == self.board.turn
+
+    def causes(self, unit: UnitAt) -> list[Cause]:
+        """Why a unit falls."""
+        return [cause for cause in self.of(Cause) if cause.unit == unit]
+
+    def count(self, unit: UnitAt) -> Count | None:
+        """The count on a unit's square."""
+        return next((count for count in self.of(Count) if count.unit == unit), None)
+
+    def move(self, uci: str) -> str:
+        """A move of the position in the language's notation."""
+        return move_name(self.board, uci, self.language)
+
+    def moves(self, ucis: Iterable[str]) -> list[str]:
+        """Moves of the position in the language's notation."""
+        return [self.move(uci) for uci in ucis]
+
+    def line(self, line: Sequence[str]) -> str:
+        """A line with its numbers, a pass at its head in words."""
+        return line_in_words(self.position.fen, line, self.language)
+
+    def numbered(self, line: Sequence[str]) -> str:
+        """A line with its numbers."""
+        return numbered(self.position.fen, line, self.language)
+
+    def needs_remedy(self) -> bool:
+        """Whether the moves are to be told as remedies: there is danger, a check, or a debt."""
+        return bool(self.one(InDanger) or self.one(InCheck) or self.of(Unsafe))
+
+
+def worth_most(loses: Loss) -> int:
+    """A loss as a number to sort by; mate is beyond any material."""
+    return loses if isinstance(loses, int) else 1_000_000
+
+
+def groups_together(found: Sequence[Unsafe] | Sequence[Taking]) -> list[list[Unsafe | Taking]]:
+    """Those that are unsafe together, a group once, as they come."""
+    groups: dict[frozenset[str], list[Unsafe | Taking]] = {}
+    for one in found:
+        if one.together:
+            key = frozenset([one.unit.square, *one.together])
+            groups.setdefault(key, []).append(one)
+    return list(groups.values())

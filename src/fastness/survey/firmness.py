@@ -1,0 +1,71 @@
+"""Whether the verdicts stay the same one move deeper, and with other values."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fastness.survey.claim import CheckedDeeper, NotFirm, ValuesMatter
+from fastness.survey.findings import Findings
+from fastness.survey.lines import wrapped
+from fastness.survey.nouns import listed
+from fastness.survey.words import ahead
+
+SHOWN = 12
+"""Moves named in a sentence, before the rest is only counted."""
+
+
+def firmness(found: Findings) -> list[str]:
+    """Whether verdicts change one move deeper, where that was asked, or with other values."""
+    language, rows = found.language, []
+    deeper, turned, values = found.one(CheckedDeeper), found.one(NotFirm), found.one(ValuesMatter)
+    if deeper:
+        told = language.say(
+            "Checked one move deeper: every move keeps its verdict, {seen}.",
+            seen=ahead(deeper.reach, language),
+        )
+        rows.append(wrapped(told))
+    if turned:
+        rows.append(wrapped(_not_firm(found, turned)))
+    if values:
+        told = language.say(
+            "A verdict here depends on the values: the tables {tables} do not agree.",
+            tables=listed(list(values.tables), language),
+        )
+        rows.append(wrapped(told))
+    return rows
+
+
+def _not_firm(found: Findings, turned: NotFirm) -> str:
+    language, told = found.language, []
+    if turned.falls:
+        told.append(
+            language.say_many(
+                "{names} no longer keeps the material",
+                "{names} no longer keep the material",
+                len(turned.falls),
+                names=_names(found, turned.falls),
+            )
+        )
+    if turned.holds:
+        told.append(
+            language.say_many(
+                "{names} keeps it after all",
+                "{names} keep it after all",
+                len(turned.holds),
+                names=_names(found, turned.holds),
+            )
+        )
+    return language.say(
+        "Checked one move deeper: not firm, since {seen} {changes}.",
+        seen=ahead(turned.reach, language),
+        changes="; ".join(told),
+    )
+
+
+def _names(found: Findings, moves: Sequence[str]) -> str:
+    names = found.moves(moves)
+    if len(names) > SHOWN:
+        return found.language.say(
+            "{names} and {number} more", names=", ".join(names[:SHOWN]), number=len(names) - SHOWN
+        )
+    return listed(names, found.language)

@@ -1,0 +1,154 @@
+"""The kinds of claim on legal moves; squares, moves, lines and amounts as in `claim`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from fastness.core.shapes import Way
+
+Loss = int | Literal["mate"]
+"""What is lost: centipawns, or the king."""
+Gain = int | Literal["mates"]
+"""What a move that holds nets: centipawns, negative where it gives a little up, or mate."""
+Line = tuple[str, ...]
+"""UCI moves from the survey's position."""
+Squares = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Holds:
+    """After `move` the opponent wins less than half a pawn at the full reach.
+
+    `ways` has the main way first. `blocks` is the line closed: a slider and what it bears on.
+    `wins_back`: as much is won back as is taken. `line` is the opponent's best try, if given.
+    `evaluation` is the mover's view in centipawns; None where the moves were not ranked, or where
+    it is a mate.
+    """
+
+    move: str
+    net: Gain
+    evaluation: int | None
+    ways: tuple[Way, ...]
+    wins_back: bool
+    blocks: Squares
+    line: Line | None
+
+
+@dataclass(frozen=True, slots=True)
+class AllHolding:
+    """These legal moves hold and no other; `legal` counts all. Empty: nothing holds."""
+
+    moves: tuple[str, ...]
+    legal: int
+
+
+@dataclass(frozen=True, slots=True)
+class OnlyMove:
+    """One legal move alone holds, of several."""
+
+    move: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeastLost:
+    """Nothing holds; these moves lose least, the first of them by `line`."""
+
+    moves: tuple[str, ...]
+    loses: Loss
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
+class Zugzwang:
+    """Every legal move loses at least half a pawn, though a pass would not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Falls:
+    """After `move` the opponent wins something by `line`, which begins with the move.
+
+    `tries` is what a natural try sets out to do (capture, move, block, guard, counterattack);
+    None where the move is no natural try. `reason` is the main reason why it fails, with the
+    `squares` that take part; None where none is given. `drops` are the squares of what it loses.
+    """
+
+    move: str
+    loses: Loss
+    line: Line
+    tries: str | None
+    reason: str | None
+    squares: Squares
+    drops: Squares
+
+
+@dataclass(frozen=True, slots=True)
+class Others:
+    """The falling moves that are no natural tries: what the least and the most of them lose."""
+
+    moves: tuple[str, ...]
+    least: Loss
+    most: Loss
+
+
+@dataclass(frozen=True, slots=True)
+class Better:
+    """The advised moves, by rank; made only where the moves were ranked.
+
+    `ranks` has the rank of each; moves of one rank are as good as each other.
+    """
+
+    moves: tuple[str, ...]
+    ranks: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AtAPrice:
+    """The moves that hold and are not advised, by rank; made only where moves were ranked."""
+
+    moves: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BestMove:
+    """One holding move alone has the first rank."""
+
+    move: str
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What a holding move costs or gains, by name; `centipawns` where it is measured."""
+
+    move: str
+    kind: Literal["cost", "gain"]
+    name: str
+    centipawns: int | None
+    squares: Squares
+
+
+@dataclass(frozen=True, slots=True)
+class TakingMove:
+    """A move that comes out ahead by `net` at the full reach."""
+
+    move: str
+    net: Gain
+
+
+@dataclass(frozen=True, slots=True)
+class CheckedDeeper:
+    """Every legal move has the same verdict at `reach`, one more than the full reach."""
+
+    reach: int
+
+
+@dataclass(frozen=True, slots=True)
+class NotFirm:
+    """Moves with another verdict at `reach`, one more than the full reach.
+
+    `falls`: they hold here and fall there; `holds`: they fall here and hold there.
+    """
+
+    reach: int
+    falls: tuple[str, ...]
+    holds: tuple[str, ...]

@@ -1,0 +1,90 @@
+"""Why a unit of the reader's falls, in one sentence that a ten-year-old understands."""
+
+from __future__ import annotations
+
+import chess
+
+from fastness.language import marked
+from fastness.survey.causes import by_telling
+from fastness.survey.claim import Unsafe
+from fastness.survey.findings import Findings
+from fastness.survey.mechanisms import parts
+from fastness.survey.nouns import it, on_squares
+from fastness.survey.scene import scene
+from fastness.survey.words import RANK, capital
+
+_TEXTS = {
+    "fork": marked("{forker} attacks {forked} at the same time."),
+    "fork by a move": marked("{other} can attack {forked} at the same time."),
+    "pin": marked("It cannot leave safely, since {back} stands behind it."),
+    "skewer": marked("{slider} attacks {front}, and {back} stands behind."),
+    "pinned guard": marked("{front} cannot help, since it is pinned."),
+    "overloaded guard": marked("{guard} has two things to guard and cannot do both."),
+    "guard taken": marked("{other} takes its guard first."),
+    "guard driven off": marked("{other} chases its guard away first."),
+    "discovered attack": marked("{other} moves one piece, and the one behind it attacks."),
+    "discovered check": marked("{other} moves one piece, and the one behind it gives check."),
+    "double check": marked("{other} gives check with two pieces at once."),
+    "trapped": marked("It has no safe square to go to."),
+    "trapped, no move": marked("It has no square to go to."),
+    "back rank": marked("If you take back, you are mated on the back rank."),
+    "mated on the back rank": marked("Your king is shut in on the back rank."),
+    "mate threat": marked("{other} threatens mate as well."),
+    "mate if retaken": marked("If you take back, you are mated."),
+    "promotion": marked("{other} gets a pawn to the last rank."),
+    "given for a pawn": marked("You have to give it up to stop a pawn."),
+    "interference": marked("{other} puts something between it and its guard."),
+    "in-between move": marked("{other} has a surprise move first."),
+    "desperado": marked("A piece that is lost anyway takes it first."),
+}
+
+
+def plain_cause(found: Findings, unsafe: Unsafe) -> str:
+    """The main cause in one sentence; empty where none can be told simply."""
+    played = scene(found.position.fen, unsafe.line, unsafe.unit.square)
+    for cause in by_telling(found.causes(unsafe.unit)):
+        what = parts(cause, played, found.language, found.board.turn)
+        told = ""
+        if what and not what[2]:
+            values = {**what[1], "other": found.other, "it": it(unsafe.unit.kind, found.language)}
+            told = capital(found.language.say(_TEXTS[what[0]], **values))
+        elif not unsafe.together:
+            told = _by_count(found, unsafe, cause.mechanism)
+        if told:
+            return told
+    return ""
+
+
+def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
+    language, count = found.language, found.count(unsafe.unit)
+    its = it(unsafe.unit.kind, language)
+    attackers = count.attackers if count else ()
+    if name == "less valuable attacker":
+        attackers = tuple(at for at in attackers if _rank(found, at) < RANK[unsafe.unit.kind])
+    values = {"attackers": on_squares(found.board, attackers, language), "it": its}
+    if name == "outnumbered":
+        return language.say("It is attacked more often than it is guarded.", it=its)
+    if name == "unguarded" and not attackers:
+        return language.say("Nothing guards it.", it=its)
+    if name == "unguarded":
+        told = language.say_many(
+            "{attackers} attacks it, and nothing guards it.",
+            "{attackers} attack it, and nothing guards it.",
+            len(attackers),
+            **values,
+        )
+        return capital(told)
+    if name == "less valuable attacker" and attackers:
+        told = language.say_many(
+            "{attackers} attacks it and is worth less, so a guard does not help.",
+            "{attackers} attack it and are worth less, so a guard does not help.",
+            len(attackers),
+            **values,
+        )
+        return capital(told)
+    return ""
+
+
+def _rank(found: Findings, square: str) -> int:
+    kind = found.board.piece_type_at(chess.parse_square(square))
+    return RANK[chess.piece_name(kind)] if kind else 0

@@ -1,0 +1,90 @@
+"""What a move that holds costs and gains besides the material, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import chess
+
+from fastness.language import Language, marked
+from fastness.survey.claim import Price
+from fastness.survey.findings import Findings
+from fastness.survey.nouns import Noun, on_square
+
+_PLAIN = {
+    "weakens the king's shelter": marked("weakens the king's shelter"),
+    "pins its own blocker": marked("what it puts in between is pinned"),
+    "shuts in a bishop": marked("shuts in a bishop"),
+    "loses time": marked("loses time"),
+    "passive guard": marked("ties a piece down to guarding"),
+    "weakens the pawns": marked("weakens the pawns"),
+    "gives up the bishop pair": marked("gives up the bishop pair"),
+    "gains time on a piece": marked("gains time on a piece"),
+    "develops": marked("develops"),
+    "makes room": marked("makes room"),
+    "trades when ahead": marked("trades when ahead"),
+    "gains the bishop pair": marked("gains the bishop pair"),
+}
+
+
+def _bishop(price: Price, after: chess.Board, language: Language) -> str | None:
+    for square in price.squares:
+        piece = after.piece_at(chess.parse_square(square))
+        own_bishop = piece == chess.Piece(chess.BISHOP, not after.turn)
+        if own_bishop and square != price.move[2:4]:
+            return language.say("shuts in {bishop}", bishop=_name(after, square, language))
+    return None
+
+
+def _time(price: Price, after: chess.Board, language: Language) -> str | None:
+    for square in price.squares:
+        if after.color_at(chess.parse_square(square)) == after.turn:
+            return language.say("gains time on {piece}", piece=_name(after, square, language))
+    return None
+
+
+def _blocker(price: Price, after: chess.Board, language: Language) -> str | None:
+    blocker, own = price.move[2:4], not after.turn
+    behind = [
+        square
+        for square in price.squares
+        if square != blocker and after.color_at(chess.parse_square(square)) == own
+    ]
+    if len(behind) != 1:
+        return None
+    return language.say(
+        "{blocker} is then pinned to {behind}",
+        blocker=_name(after, blocker, language),
+        behind=_name(after, behind[0], language),
+    )
+
+
+_WITH_UNITS: dict[str, Callable[[Price, chess.Board, Language], str | None]] = {
+    "shuts in a bishop": _bishop,
+    "gains time on a piece": _time,
+    "pins its own blocker": _blocker,
+}
+
+
+def _name(board: chess.Board, square: str, language: Language) -> Noun:
+    return on_square(board, square, language)
+
+
+def price_in_words(found: Findings, price: Price) -> str:
+    """One cost or gain; a name that is not known stays as it is."""
+    after = found.board.copy(stack=False)
+    after.push(chess.Move.from_uci(price.move))
+    teller = _WITH_UNITS.get(price.name)
+    told = teller(price, after, found.language) if teller else None
+    if told:
+        return told
+    return found.language.say(_PLAIN[price.name]) if price.name in _PLAIN else price.name
+
+
+def prices(found: Findings, move: str, kind: str) -> list[str]:
+    """The costs or the gains (`kind`) of a move."""
+    return [
+        price_in_words(found, price)
+        for price in found.of(Price)
+        if price.move == move and price.kind == kind
+    ]

@@ -1,0 +1,222 @@
+"""The survey in a few plain sentences for a student: under 80 words, one idea a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fastness.core.shapes import Survey
+from fastness.language import ENGLISH, Language, marked
+from fastness.survey.claim import (
+    AllHolding,
+    Better,
+    Falls,
+    Holds,
+    InCheck,
+    LeastLost,
+    Mated,
+    NoUnit,
+    Owed,
+    Promotes,
+    Stalemated,
+    Taking,
+    TakingMove,
+    Unsafe,
+    Zugzwang,
+)
+from fastness.survey.claims import claims
+from fastness.survey.findings import Findings
+from fastness.survey.lines import move_name, wrapped
+from fastness.survey.nouns import listed, listed_or, on_squares, the_unit, your_unit
+from fastness.survey.plain_causes import plain_cause
+from fastness.survey.reasons import reason_in_words
+from fastness.survey.remedies import OTHER
+from fastness.survey.scene import play
+from fastness.survey.words import WAYS, capital
+
+NAMED = 3
+"""Moves named as ways to keep it safe."""
+_TRIES = ("guard", "block", "move", "capture", "counterattack", "other")
+"""What is tried first by most players comes first: a guard."""
+
+_KEEPS = {
+    "capture": (
+        marked("{moves} loses nothing: it takes what attacks you."),
+        marked("{moves} lose nothing: they take what attacks you."),
+    ),
+    "move": (
+        marked("{moves} loses nothing: it moves out of danger."),
+        marked("{moves} lose nothing: they move out of danger."),
+    ),
+    "block": (
+        marked("{moves} loses nothing: it puts something in between."),
+        marked("{moves} lose nothing: they put something in between."),
+    ),
+    "guard": (
+        marked("{moves} loses nothing: it adds a guard."),
+        marked("{moves} lose nothing: they add a guard."),
+    ),
+    "counterattack": (
+        marked("{moves} loses nothing: it makes a threat of its own."),
+        marked("{moves} lose nothing: they make threats of their own."),
+    ),
+    "wins back": (
+        marked("{moves} loses nothing: you win as much back."),
+        marked("{moves} lose nothing: you win as much back."),
+    ),
+    "other": (
+        marked("{moves} loses nothing."),
+        marked("{moves} lose nothing."),
+    ),
+}
+
+
+def for_student(survey: Survey, *, moves_given: bool = False, language: Language = ENGLISH) -> str:
+    """`survey` as a short text for the student who is to move, ending in a line break.
+
+    It names what is in danger, why, what keeps it, and one natural try that fails and why.
+    Raises ValueError if a line of the survey does not replay.
+    """
+    found = Findings(claims(survey, moves_given=moves_given), language)
+    told = _over(found) or [*_danger(found), *_answer(found)]
+    return wrapped(" ".join(told), indent=0) + "\n"
+
+
+def _over(found: Findings) -> list[str]:
+    say = found.language.say
+    if found.one(Mated):
+        return [say("Your king is in check and cannot get out."), say("That is mate.")]
+    if found.one(Stalemated):
+        return [say("You have no move, but you are not in check."), say("That is stalemate.")]
+    return []
+
+
+def _danger(found: Findings) -> list[str]:
+    """What is in danger, and why."""
+    check = found.one(InCheck)
+    if check:
+        told = found.language.say(
+            "Your king is in check from {checkers}.",
+            checkers=on_squares(found.board, check.checkers, found.language),
+        )
+        return [told]
+    unsafe = found.of(Unsafe)
+    if unsafe:
+        return _unsafe(found, unsafe)
+    return _without_unit(found)
+
+
+def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
+    say, first = found.language.say, unsafe[0]
+    if first.loses == "mate":
+        told = [say("Be careful: {other} threatens mate.", other=found.other)]
+    elif first.together:
+        squares = [first.unit.square, *first.together]
+        names = on_squares(found.board, squares, found.language, you=found.board.turn)
+        told = [capital(say("{units} cannot all be saved if you wait.", units=names))]
+    else:
+        name = your_unit(first.unit, found.language)
+        told = [capital(say("{unit} is in danger.", unit=name))]
+    told.append(plain_cause(found, first))
+    others = [one for one in unsafe[1:] if not one.together and not one.after]
+    if others and not first.together and first.loses != "mate":
+        name = your_unit(others[0].unit, found.language)
+        told.append(capital(say("{unit} is in danger too.", unit=name)))
+    return list(filter(None, told))
+
+
+def _without_unit(found: Findings) -> list[str]:
+    say, promotes = found.language.say, found.one(Promotes)
+    if promotes:
+        told = say(
+            "{other} has a pawn that wants to promote on {square}.",
+            other=found.other,
+            square=promotes.square,
+        )
+        return [told]
+    if found.one(Owed) and found.needs_remedy():
+        return [say("You are in the middle of a trade."), say("Now you have to win it back.")]
+    if found.one(NoUnit):
+        return [say("Be careful: if you wait, you lose something.")]
+    return [say("Nothing of yours is in danger right now.")]
+
+
+def _answer(found: Findings) -> list[str]:
+    """What keeps it, and a try that fails; where nothing is in danger, what can be won."""
+    if not found.needs_remedy():
+        return _to_win(found)
+    if not found.of(Holds):
+        return _least(found)
+    return [*_keeps(found), *_try(found)]
+
+
+def _least(found: Findings) -> list[str]:
+    say, least = found.language.say, found.one(LeastLost)
+    if least is None or least.loses == "mate":
+        return [say("There is no way to stop mate here."), say("That can happen to everyone.")]
+    return [
+        say("You cannot keep everything here, and that happens to everyone."),
+        say("You lose least with {move}.", move=found.move(least.moves[0])),
+    ]
+
+
+def _keeps(found: Findings) -> list[str]:
+    """The first of the better ways, or of all that hold, that work in the same way."""
+    better, holding = found.one(Better), found.of(Holds)
+    if better and better.moves:
+        by_move = {one.move: one for one in holding}
+        ranked = [by_move[move] for move in better.moves]
+    else:
+        ranked = sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
+    way = _works_by(ranked[0])
+    same = [one.move for one in ranked if _works_by(one) == way][:NAMED]
+    legal = found.one(AllHolding)
+    if legal and legal.legal == 1:
+        told = [found.language.say("You have one move only.")]
+    elif len(holding) == 1:
+        told = [found.language.say("One move alone helps.")]
+    else:
+        told = [found.language.say("But you need not lose anything.")]
+    one, many = _KEEPS[way]
+    names = listed(found.moves(same), found.language)
+    return [*told, found.language.say_many(one, many, len(same), moves=names)]
+
+
+def _works_by(one: Holds) -> str:
+    way = (one.ways or OTHER)[0]
+    return "wins back" if way == "counterattack" and one.wins_back else way
+
+
+def _try(found: Findings) -> list[str]:
+    """One natural try that fails, why, and the answer to it."""
+    tries = [one for one in found.of(Falls) if one.tries and len(one.line) > 1]
+    if not tries:
+        return []
+    language = found.language
+    shown = min(tries, key=lambda one: (one.reason is None, _TRIES.index(one.tries or "other")))
+    after = play(found.position.fen, shown.line[:1])[0].after
+    reply = move_name(after, shown.line[1], language)
+    values = {"move": found.move(shown.move), "other": found.other, "reply": reply}
+    told = [language.say("{move} looks natural, but {other} answers {reply}.", **values)]
+    reason = reason_in_words(found, shown, you=found.board.turn)
+    return [*told, capital(f"{reason}.")] if reason else told
+
+
+def _to_win(found: Findings) -> list[str]:
+    say, language = found.language.say, found.language
+    if found.one(Zugzwang):
+        return [
+            say("But you have to move, and every move loses something."),
+            say("That is called zugzwang."),
+        ]
+    wins, takings = found.of(TakingMove), found.of(Taking)
+    if wins and wins[0].net == "mates":
+        return [say("You can mate: start with {move}.", move=found.move(wins[0].move))]
+    first = {one.move for one in wins}
+    for taking in takings:
+        if taking.line and taking.line[0] in first and not taking.together:
+            values = {"unit": the_unit(taking.unit, language), "move": found.move(taking.line[0])}
+            return [say("You can win {unit}: play {move}.", **values)]
+    if wins:
+        moves = listed_or(found.moves(one.move for one in wins[:NAMED]), language)
+        return [say("You can win something with {moves}.", moves=moves)]
+    return [say("Before you move, look at what {other} wants.", other=found.other)]
