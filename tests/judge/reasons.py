@@ -71,14 +71,14 @@ def outnumbered_still(one: Refuted) -> bool:
 
 
 def guard_pinned(one: Refuted) -> bool:
-    """A unit that bears on where one is taken is pinned, to the king or to something dearer than
-    what takes."""
+    """A unit that bears on where one is taken is pinned, to the king or to what is worth as much
+    as what takes."""
     for step in one.takings:
         assert step.taken is not None
         taker = worth_on(step.before, step.move.from_square)
         for board in (step.before, step.after):
             for pin in lined_up(board, not one.own):
-                held = worth_on(board, pin.back) > taker and pin.back != step.taken
+                held = worth_on(board, pin.back) >= taker and pin.back != step.taken
                 if held and pin.front in bears(board, one.own, step.move.to_square):
                     return True
     return False
@@ -139,11 +139,12 @@ def threat_too_small(one: Refuted) -> bool:
 
 
 def _opens(one: Refuted) -> bool:
-    """Whether the move opens a line on something of the opponent's."""
-    theirs = chess.SquareSet(one.first.after.occupied_co[not one.own])
+    """Whether the move opens a line on something of the opponent's, or leaves it to be taken."""
+    before, after = one.first.before, one.first.after
     return any(
-        through(one.first.after, one.own, at) - through(one.first.before, one.own, at)
-        for at in theirs
+        through(after, one.own, at) - through(before, one.own, at)
+        or best_exchange(after, at, one.own) > best_exchange(before, at, one.own)
+        for at in chess.SquareSet(after.occupied_co[not one.own])
     )
 
 
