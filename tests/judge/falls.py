@@ -16,11 +16,15 @@ def charged(run: Played, unit: int, attacker: chess.Color) -> bool:
     step = run.taking(unit)
     if step is not None and step.side == attacker:
         return True
-    kind = run.start.piece_type_at(unit)
-    if kind == chess.KING:
+    if run.start.piece_type_at(unit) == chess.KING:
         return run.mates(attacker)
+    return promotes_on(run, unit, attacker)
+
+
+def promotes_on(run: Played, square: int, attacker: chess.Color) -> bool:
+    """Whether the attacker promotes on a square in a line."""
     return any(
-        step.move.promotion and step.move.to_square == unit and step.side == attacker
+        step.move.promotion and step.move.to_square == square and step.side == attacker
         for step in run.steps
     )
 

@@ -19,7 +19,7 @@ from fastness.survey.claim import (
     Zugzwang,
 )
 from tests.judge.board import THRESHOLD, bears
-from tests.judge.falls import charged
+from tests.judge.falls import promotes_on
 from tests.judge.plain import PASS
 from tests.judge.played import played
 from tests.judge.worth import Position, best_lines, in_words, shows
@@ -91,9 +91,9 @@ def promotes(claim: Promotes, position: Position) -> list[str]:
     )
     fen = position.survey["fen"]
     faults = []
-    if not any(charged(played(fen, line), at, other) for line in lines):
+    if not any(promotes_on(played(fen, line), at, other) for line in lines):
         faults.append(f"nothing promotes on {claim.square} after a pass")
-    if claim.line and not charged(played(fen, claim.line), at, other):
+    if claim.line and not promotes_on(played(fen, claim.line), at, other):
         faults.append(f"nothing promotes on {claim.square} in the line")
     return faults
 

@@ -11,6 +11,7 @@ from tests.judge.played import Played, Step, played
 from tests.judge.worth import Position
 
 MINORS = (chess.KNIGHT, chess.BISHOP)
+PIECES = (*MINORS, chess.ROOK, chess.QUEEN)
 AHEAD = 200
 """Centipawns ahead from which a side should trade."""
 
@@ -124,9 +125,12 @@ def develops(one: Priced) -> bool:
 
 
 def makes_room(one: Priced) -> bool:
-    """The king has a safe square and had none, or the units together have more squares."""
-    room = not _king_squares(one.step.before, one.own) and _king_squares(one.step.after, one.own)
-    return bool(room) or _reach(one.step.after, one.own) > _reach(one.step.before, one.own)
+    """The king has a safe square and had none, or the pieces of some kind have more squares."""
+    before, after = one.step.before, one.step.after
+    room = not _king_squares(before, one.own) and _king_squares(after, one.own)
+    return bool(room) or any(
+        _reach(after, one.own, kind) > _reach(before, one.own, kind) for kind in PIECES
+    )
 
 
 def _king_squares(board: chess.Board, side: chess.Color) -> list[int]:
@@ -137,8 +141,8 @@ def _king_squares(board: chess.Board, side: chess.Color) -> list[int]:
     return [at for at in free if not board.attackers(not side, at)]
 
 
-def _reach(board: chess.Board, side: chess.Color) -> int:
-    return sum(_squares(board, at, side) for at in chess.SquareSet(board.occupied_co[side]))
+def _reach(board: chess.Board, side: chess.Color, kind: chess.PieceType) -> int:
+    return sum(_squares(board, at, side) for at in board.pieces(kind, side))
 
 
 def trades_when_ahead(one: Priced) -> bool:

@@ -112,7 +112,7 @@ def blocks(one: Remedy, ends: Sequence[str] = ()) -> bool:
 def guards(one: Remedy) -> bool:
     """A unit of its own side, or a square where a threat lands, has a guard it had not."""
     own = one.board.turn
-    targets = set(chess.SquareSet(one.after.occupied_co[own])) | one.landings
+    targets = set(chess.SquareSet(one.after.occupied_co[own])) | one.landings | one.charged
     return any(_new_guards(one, target, own) for target in targets - {one.move.to_square})
 
 
