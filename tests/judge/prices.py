@@ -129,7 +129,9 @@ def makes_room(one: Priced) -> bool:
     before, after = one.step.before, one.step.after
     room = not _king_squares(before, one.own) and _king_squares(after, one.own)
     return bool(room) or any(
-        _reach(after, one.own, kind) > _reach(before, one.own, kind) for kind in PIECES
+        count(after, one.own, kind) > count(before, one.own, kind)
+        for count in (_reach, _freely)
+        for kind in PIECES
     )
 
 
@@ -138,11 +140,24 @@ def _king_squares(board: chess.Board, side: chess.Color) -> list[int]:
     king = board.king(side)
     assert king is not None
     free = board.attacks(king) & ~board.occupied_co[side]
-    return [at for at in free if not board.attackers(not side, at)]
+    without = board.copy(stack=False)
+    without.remove_piece_at(king)
+    return [at for at in free if not without.attackers(not side, at)]
 
 
 def _reach(board: chess.Board, side: chess.Color, kind: chess.PieceType) -> int:
     return sum(_squares(board, at, side) for at in board.pieces(kind, side))
+
+
+def _freely(board: chess.Board, side: chess.Color, kind: chess.PieceType) -> int:
+    """Squares that a kind of piece can go to and no pawn of the other side attacks."""
+    pawns = board.pieces(chess.PAWN, not side)
+    hit = {at for pawn in pawns for at in board.attacks(pawn)}
+    return sum(
+        at not in hit
+        for unit in board.pieces(kind, side)
+        for at in board.attacks(unit) & ~board.occupied_co[side]
+    )
 
 
 def trades_when_ahead(one: Priced) -> bool:
