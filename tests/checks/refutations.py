@@ -177,6 +177,14 @@ def is_taken(fall: Refuted, square: int) -> bool:
     return False
 
 
+def lost_somewhere(fall: Refuted) -> bool:
+    """Whether the opponent takes or promotes something in the line."""
+    return any(
+        board.turn != fall.us and (board.is_capture(step) or step.promotion)
+        for board, step in zip(fall.boards, fall.line, strict=False)
+    )
+
+
 TRUE: dict[str, Callable[[Refuted], bool]] = {
     "allows mate": mate,
     "walks into a capture": walked,
@@ -189,5 +197,6 @@ TRUE: dict[str, Callable[[Refuted], bool]] = {
     "answered with a bigger threat": answered,
     "threat too small": too_small,
     "does not address it": left_alone,
+    "lost further on": lost_somewhere,
 }
 """By the name of a reason, whether it is true by the rules library."""

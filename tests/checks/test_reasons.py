@@ -78,18 +78,13 @@ def test_moves_that_fall_have_a_reason_and_no_others(surveys: list[Survey]) -> N
     main: Counter[str] = Counter()
     unnamed = 0
     for survey in surveys:
-        safe = {unit["square"] for unit in survey["units"] if unit["status"] == "safe"}
         for verdict in survey["moves"]:
             assert verdict["holds"] == (not verdict["reasons"]), (survey["fen"], verdict)
             assert verdict["reason"] == next((r["reason"] for r in verdict["reasons"]), None)
             names = [reason["reason"] for reason in verdict["reasons"]]
             assert len(names) == len(set(names))
             main.update(names[:1])
-            if names == ["does not address it"]:
-                before = pressing(survey)
-                unnamed += (not before and set(verdict["drops"]) <= safe) or (
-                    before and verdict["natural"]
-                )
+            unnamed += names == ["lost further on"]
     fall = main.total()
     print(f"{fall} falls, main reasons {dict(main.most_common())}")
     print(f"{unnamed} ({unnamed / fall:.1%}) fall without a nearer name, see docs/reasons.md")

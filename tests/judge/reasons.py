@@ -201,6 +201,11 @@ def does_not_address_it(one: Refuted) -> bool:
     return bool(could or fallen & (tempted | one.charged)) or owed or allows_mate(one) or promotes
 
 
+def lost_further_on(one: Refuted) -> bool:
+    """The opponent takes or promotes something in the line."""
+    return bool(one.takings) or any(step.move.promotion for step in one.replies)
+
+
 REASONS: dict[str, Callable[[Refuted], bool]] = {
     "less valuable attacker": less_valuable_attacker,
     "outnumbered still": outnumbered_still,
@@ -213,6 +218,7 @@ REASONS: dict[str, Callable[[Refuted], bool]] = {
     "two units attacked": two_units_attacked,
     "allows mate": allows_mate,
     "does not address it": does_not_address_it,
+    "lost further on": lost_further_on,
 }
 
 

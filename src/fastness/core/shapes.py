@@ -33,6 +33,7 @@ ReasonName = Literal[
     "answered with a bigger threat",
     "threat too small",
     "does not address it",
+    "lost further on",
 ]
 
 Line = list[str]

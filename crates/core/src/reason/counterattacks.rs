@@ -5,18 +5,21 @@ use shakmaty::Square;
 use super::refutation::Refutation;
 use super::seen_from;
 use super::winnable::squares;
+use crate::count;
+use crate::threat::THRESHOLD;
 
 /// The reply makes a threat of its own: a check, or an attack on something that the opponent
 /// could not take with gain before. To a move that attacks in turn, on something worth more than
 /// what that attacks, and what was in danger falls; to any other move with an aim, of whatever
-/// worth, and the reply itself takes nothing that is lost. Squares: where the reply lands, what it
+/// worth, and the reply itself takes nothing with gain by the exchange count. Squares: where the reply lands, what it
 /// attacks. Not where the refutation ends in mate.
 pub(super) fn answered_with_a_bigger_threat(fall: &Refutation) -> Option<Vec<Square>> {
     let reply = fall.reply()?;
     let attacks = &fall.counterattack.attacks;
     let threatened = attacks.iter().map(|unit| unit.gain).max().unwrap_or(0);
     let in_turn = fall.counterattack.any() && fall.still_falls();
-    let takes = fall.losses.iter().any(|loss| loss.at == 1);
+    let takes =
+        reply.capture().is_some() && count::exchange(fall.after(), reply, fall.values) >= THRESHOLD;
     if fall.ends_in_mate || (!in_turn && (takes || !fall.aims.any())) {
         return None;
     }

@@ -51,7 +51,11 @@ pub(super) fn outnumbered_still(fall: &Refutation) -> Option<Vec<Square>> {
 /// the guard, what it is pinned to, the lost unit.
 pub(super) fn guard_pinned(fall: &Refutation) -> Option<Vec<Square>> {
     let us = fall.us();
-    let in_place = fall.losses.iter().filter(|loss| loss.on == loss.stands);
+    // En passant the taker lands elsewhere, out of reach of what guarded the pawn.
+    let in_place = fall
+        .losses
+        .iter()
+        .filter(|loss| loss.on == loss.stands && !fall.moves[loss.at].is_en_passant());
     in_place.into_iter().find_map(|loss| {
         let found = pins(&fall.boards[loss.at + 1], !us);
         let binding: Vec<Pin> = found

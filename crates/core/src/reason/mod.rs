@@ -31,6 +31,8 @@ pub enum Name {
     AnsweredWithABiggerThreat,
     ThreatTooSmall,
     DoesNotAddressIt,
+    /// None of the others: the line shows what is lost.
+    LostFurtherOn,
 }
 
 impl Name {
@@ -49,6 +51,7 @@ impl Name {
             Name::ThreatTooSmall => "threat too small",
             Name::TwoUnitsAttacked => "two units attacked",
             Name::DoesNotAddressIt => "does not address it",
+            Name::LostFurtherOn => "lost further on",
         }
     }
 }
@@ -126,8 +129,14 @@ fn reasons(refutation: &Refutation) -> Vec<Reason> {
         reasons[usize::from(refutation.ends_in_mate)..=place].rotate_right(1);
     }
     if reasons.is_empty() {
+        // In a trade a line may lose no more: what is owed was not taken back.
+        let name = if refutation.loses_nothing_more() {
+            Name::DoesNotAddressIt
+        } else {
+            Name::LostFurtherOn
+        };
         reasons.push(Reason {
-            name: Name::DoesNotAddressIt,
+            name,
             squares: refutation.what_still_falls(),
         });
     }

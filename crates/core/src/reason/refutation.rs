@@ -138,6 +138,11 @@ impl<'a> Refutation<'a> {
         self.moves[0]
     }
 
+    /// Whether nothing is lost in the line itself.
+    pub fn loses_nothing_more(&self) -> bool {
+        self.losses.is_empty() && self.promotions.is_empty() && !self.ends_in_mate
+    }
+
     pub fn reply(&self) -> Option<Move> {
         self.moves.get(1).copied()
     }
