@@ -21,6 +21,29 @@ Status = Literal[
 ]
 Way = Literal["capture", "move", "block", "guard", "counterattack", "other"]
 
+Mechanism = Literal[
+    "unguarded",
+    "less valuable attacker",
+    "outnumbered",
+    "pinned guard",
+    "overloaded guard",
+    "removal of the guard",
+    "fork",
+    "pin",
+    "skewer",
+    "discovered attack",
+    "discovered check",
+    "double check",
+    "trapped",
+    "back rank",
+    "mate threat",
+    "promotion",
+    "interference",
+    "in-between move",
+    "desperado",
+]
+"""Why a unit falls; `docs/mechanisms.md` defines each name."""
+
 Line = list[str]
 """UCI moves from the survey's position; a pass is ``0000``."""
 
@@ -32,12 +55,20 @@ Net = int | Literal["mates", "mated"]
 """The mover's balance change after a move: centipawns, or mate given or suffered."""
 
 
+class Cause(TypedDict):
+    """A mechanism by which a unit falls, and the squares that take part in it."""
+
+    mechanism: Mechanism
+    squares: list[str]
+
+
 class Unit(TypedDict):
     """A piece or pawn and whether it is safe.
 
     `reach` (opponent moves), `loses` (centipawns, ``mate`` for the king) and `line` (the proof)
     are None for a safe unit. `together` are squares; `attackers` and `guards` are the squares of
-    the units that bear on it now, pinned ones included, x-rays not.
+    the units that bear on it now, pinned ones included, x-rays not. `causes` tell why an unsafe
+    unit falls, `mechanisms` are their names; both are empty for any other unit.
     """
 
     square: str
@@ -51,6 +82,7 @@ class Unit(TypedDict):
     attackers: list[str]
     guards: list[str]
     mechanisms: list[str]
+    causes: list[Cause]
 
 
 class MoveVerdict(TypedDict):
