@@ -39,6 +39,7 @@ def unit(square: str, fen: str, **known: Any) -> Unit:
         "attackers": [],
         "guards": [],
         "mechanisms": [],
+        "causes": [],
     }
     made.update(known)  # type: ignore[typeddict-item]  # the tests name only keys of the shape
     return made

@@ -6,7 +6,7 @@ two squares), squares in algebraic notation. `docs/schema/survey.schema.json` is
 
 from __future__ import annotations
 
-from typing import Literal, NotRequired, TypedDict
+from typing import Literal, TypedDict
 
 Side = Literal["white", "black"]
 UnitName = Literal["pawn", "knight", "bishop", "rook", "queen", "king"]
@@ -35,6 +35,28 @@ ReasonName = Literal[
     "does not address it",
     "lost further on",
 ]
+Mechanism = Literal[
+    "unguarded",
+    "less valuable attacker",
+    "outnumbered",
+    "pinned guard",
+    "overloaded guard",
+    "removal of the guard",
+    "fork",
+    "pin",
+    "skewer",
+    "discovered attack",
+    "discovered check",
+    "double check",
+    "trapped",
+    "back rank",
+    "mate threat",
+    "promotion",
+    "interference",
+    "in-between move",
+    "desperado",
+]
+"""Why a unit falls; `docs/mechanisms.md` defines each name."""
 
 Line = list[str]
 """UCI moves from the survey's position; a pass is ``0000``."""
@@ -47,17 +69,10 @@ Net = int | Literal["mates", "mated"]
 """The mover's balance change after a move: centipawns, or mate given or suffered."""
 
 
-class NamedCause(TypedDict):
-    """A mechanism by which a unit falls, and the squares that take part."""
+class Cause(TypedDict):
+    """A mechanism by which a unit falls, and the squares that take part in it."""
 
-    mechanism: str
-    squares: list[str]
-
-
-class NamedReason(TypedDict):
-    """A reason why a move falls, and the squares that take part."""
-
-    reason: str
+    mechanism: Mechanism
     squares: list[str]
 
 
@@ -66,7 +81,8 @@ class Unit(TypedDict):
 
     `reach` (opponent moves), `loses` (centipawns, ``mate`` for the king) and `line` (the proof)
     are None for a safe unit. `together` are squares; `attackers` and `guards` are the squares of
-    the units that bear on it now, pinned ones included, x-rays not.
+    the units that bear on it now, pinned ones included, x-rays not. `causes` tell why an unsafe
+    unit falls, `mechanisms` are their names; both are empty for any other unit.
     """
 
     square: str
@@ -80,7 +96,7 @@ class Unit(TypedDict):
     attackers: list[str]
     guards: list[str]
     mechanisms: list[str]
-    causes: NotRequired[list[NamedCause]]
+    causes: list[Cause]
 
 
 class Reason(TypedDict):
@@ -94,8 +110,9 @@ class Reason(TypedDict):
 
 
 class PriceItem(TypedDict):
-    """A cost or gain: its name, the squares that take part, and where a term of the evaluation
-    tells it, by how many centipawns that changes.
+    """A cost or gain, and the squares that take part.
+
+    `centipawns` is the change of the term of the evaluation that tells it, if one does.
     """
 
     name: str
@@ -143,9 +160,6 @@ class MoveVerdict(TypedDict):
     rank: int | None
     advised: bool | None
     price: Price | None
-    reason: NotRequired[str | None]
-    reasons: NotRequired[list[NamedReason]]
-    natural: NotRequired[bool]
 
 
 class Survey(TypedDict):
@@ -197,8 +211,8 @@ class Look(TypedDict):
     `ply` counts from 1. `fen` is the position before the move. `danger` is at the full reach
     (None in check), `reach` the smallest reach with danger. `holding` and `legal` count moves.
     `offered`: the move played falls in material but is as good as any by the evaluation at depth,
-    None if it holds or if that was not asked. `reply_wins`: the move played falls and the opponent's actual next move keeps at least the
-    threshold. `survey` is None when there is nothing to see: no danger, nothing to take, and the
+    None if it holds or if that was not asked. `reply_wins`: the move played falls and the
+    opponent's actual next move keeps at least the threshold. `survey` is None when there is nothing to see: no danger, nothing to take, and the
     move played holds; `holding`, `best_net` and the net of the move played are then None too.
     """
 

@@ -3,7 +3,9 @@
 use shakmaty::{Bitboard, Color, Piece, Role, Square, attacks};
 
 use crate::count;
-use crate::search::{Move, SearchBoard};
+use crate::line::uci_order;
+use crate::pins::{Pin, pins};
+use crate::search::{Move, MoveList, SearchBoard};
 use crate::threat::THRESHOLD;
 use crate::values::Values;
 
@@ -31,6 +33,38 @@ pub fn to_move(board: &SearchBoard, side: Color) -> SearchBoard {
     } else {
         board.passed()
     }
+}
+
+/// The legal moves in an order that the colours do not change.
+#[must_use]
+pub fn ordered_moves(board: &SearchBoard) -> MoveList {
+    let mut moves = board.legal_moves();
+    moves.sort_by_key(|&m| uci_order(m, board.turn()));
+    moves
+}
+
+/// Squares in the order of files and ranks as `side` sees them.
+#[must_use]
+pub fn as_seen(squares: Bitboard, side: Color) -> Vec<Square> {
+    let mut seen: Vec<Square> = squares.into_iter().collect();
+    seen.sort_by_key(|&square| seen_from(square, side));
+    seen
+}
+
+/// The pins by `by` as that side sees their squares.
+#[must_use]
+pub fn ordered_pins(board: &SearchBoard, by: Color) -> Vec<Pin> {
+    let mut found = pins(board, by);
+    found.sort_by_key(|pin| [pin.slider, pin.pinned, pin.to].map(|at| seen_from(at, by)));
+    found
+}
+
+fn seen_from(square: Square, side: Color) -> (u32, u32) {
+    let square = match side {
+        Color::White => square,
+        Color::Black => square.flip_vertical(),
+    };
+    (square.file() as u32, square.rank() as u32)
 }
 
 /// Whether `by` would gain by captures on a square, if it were to move.
@@ -68,8 +102,7 @@ pub fn is_mated(board: &SearchBoard) -> bool {
 #[must_use]
 pub fn mate_in_one(board: &SearchBoard, by: Color, values: &Values) -> Option<Move> {
     let board = to_move(board, by);
-    board
-        .legal_moves()
+    ordered_moves(&board)
         .into_iter()
         .find(|&m| m.capture() != Some(Role::King) && is_mated(&board.after(m, values)))
 }
@@ -81,7 +114,7 @@ pub fn mate_by_checks(board: &SearchBoard, moves: u32, values: &Values) -> Optio
     if quickest.is_some() || moves < 2 {
         return quickest;
     }
-    board.legal_moves().into_iter().find(|&m| {
+    ordered_moves(board).into_iter().find(|&m| {
         let after = board.after(m, values);
         after.in_check()
             && after.legal_moves().into_iter().all(|reply| {

@@ -2,7 +2,7 @@
 
 use shakmaty::{Bitboard, Square, attacks};
 
-use super::boards::{bearers, bears, falls_to};
+use super::boards::{as_seen, bearers, bears, falls_to};
 use super::scene::{Played, Scene, squares};
 use crate::pins::sliders;
 
@@ -33,11 +33,11 @@ pub fn discovered_attack(scene: &Scene) -> Option<Bitboard> {
 /// Each slider of the attacker that a move opens a line for, and the unit it then bears on.
 fn opened<'s>(scene: &'s Scene, played: &'s Played) -> impl Iterator<Item = (Square, Square)> + 's {
     let own = played.after.side(scene.attacker) & sliders(&played.after);
-    own.without(played.by.to())
+    as_seen(own.without(played.by.to()), scene.attacker)
         .into_iter()
         .flat_map(move |slider| {
             let new = bears(&played.after, slider) & !bears(&played.before, slider);
-            (new & played.after.side(scene.owner))
+            as_seen(new & played.after.side(scene.owner), scene.attacker)
                 .into_iter()
                 .filter(move |&target| attacks::between(slider, target).contains(played.by.from()))
                 .map(move |target| (slider, target))
@@ -65,7 +65,7 @@ pub fn discovered_check(scene: &Scene) -> Option<Bitboard> {
             } else {
                 others
             };
-            let checker = others.first()?;
+            let checker = *as_seen(others, scene.attacker).first()?;
             let king = played.after.king(scene.owner);
             Some(squares([played.by.from(), checker, king]))
         })

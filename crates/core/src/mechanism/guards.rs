@@ -2,9 +2,9 @@
 
 use shakmaty::{Bitboard, Square, attacks};
 
-use super::boards::{bearers, bears, falls_to};
+use super::boards::{as_seen, bearers, bears, falls_to, ordered_pins};
 use super::scene::{Played, Scene, squares};
-use crate::pins::{Pin, pins, sliders};
+use crate::pins::{Pin, sliders};
 
 /// Pinned guard: when the unit is taken, a unit G of the owner bears on the taking square, but a
 /// slider of the attacker pins G: to its king, so that retaking is illegal; or to a unit worth at
@@ -13,7 +13,7 @@ use crate::pins::{Pin, pins, sliders};
 pub fn pinned_guard(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
     let guards = bearers(&taking.after, taking.by.to(), scene.owner);
-    let pin = pins(&taking.after, scene.attacker)
+    let pin = ordered_pins(&taking.after, scene.attacker)
         .into_iter()
         .filter(|pin| guards.contains(pin.pinned))
         .find(|pin| cannot_retake(scene, taking, pin))?;
@@ -49,13 +49,12 @@ fn cannot_retake(scene: &Scene, taking: &Played, pin: &Pin) -> bool {
 pub fn removal_of_the_guard(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
     let taken_at = taking.by.capture_square();
-    let removed = bearers(&scene.start, scene.unit, scene.owner)
-        .into_iter()
-        .find(|&guard| {
-            let now = scene.stands(guard, scene.capture);
-            let still = now.is_some_and(|now| bears(&taking.before, now).contains(taken_at));
-            !still && is_removed(scene, guard)
-        })?;
+    let guards = bearers(&scene.start, scene.unit, scene.owner);
+    let removed = as_seen(guards, scene.owner).into_iter().find(|&guard| {
+        let now = scene.stands(guard, scene.capture);
+        let still = now.is_some_and(|now| bears(&taking.before, now).contains(taken_at));
+        !still && is_removed(scene, guard)
+    })?;
     Some(squares([removed, scene.unit]))
 }
 
@@ -79,10 +78,10 @@ pub fn interference(scene: &Scene) -> Option<Bitboard> {
         })
         .find_map(|(_, played)| {
             let between = played.by.to();
-            let cut_off = (bearers(&played.before, taken_at, scene.owner)
-                & sliders(&played.before))
-            .into_iter()
-            .find(|&guard| attacks::between(guard, taken_at).contains(between))?;
+            let guards = bearers(&played.before, taken_at, scene.owner) & sliders(&played.before);
+            let cut_off = as_seen(guards, scene.owner)
+                .into_iter()
+                .find(|&guard| attacks::between(guard, taken_at).contains(between))?;
             Some(squares([between, cut_off, scene.unit]))
         })
 }

@@ -2,7 +2,7 @@
 
 use shakmaty::{Bitboard, Square};
 
-use super::boards::bears;
+use super::boards::{as_seen, bears};
 use super::guards::is_removed;
 use super::mates::is_back_rank;
 use super::overload::has_both;
@@ -42,14 +42,16 @@ pub fn removal_of_the_guard(scene: &Scene) -> Option<Bitboard> {
     let mate = scene.line.last()?;
     let to = mate.by.to();
     given_up(scene).next()?;
-    let guard = scene.start.side(scene.owner).into_iter().find(|&guard| {
-        let now = scene.stands(guard, scene.line.len() - 1);
-        let still = now.is_some_and(|now| bears(&mate.before, now).contains(to));
-        guard != scene.unit
-            && bears(&scene.start, guard).contains(to)
-            && !still
-            && is_removed(scene, guard)
-    })?;
+    let guard = as_seen(scene.start.side(scene.owner), scene.owner)
+        .into_iter()
+        .find(|&guard| {
+            let now = scene.stands(guard, scene.line.len() - 1);
+            let still = now.is_some_and(|now| bears(&mate.before, now).contains(to));
+            guard != scene.unit
+                && bears(&scene.start, guard).contains(to)
+                && !still
+                && is_removed(scene, guard)
+        })?;
     Some(squares([guard, scene.unit]))
 }
 

@@ -2,8 +2,9 @@
 
 use shakmaty::{Bitboard, Square};
 
+use super::boards::ordered_pins;
 use super::scene::{Scene, squares};
-use crate::pins::{Pin, pins};
+use crate::pins::Pin;
 use crate::search::SearchBoard;
 
 /// Pin: the unit is pinned by a slider of the attacker when it is attacked: the king or a unit
@@ -25,7 +26,7 @@ pub fn pin(scene: &Scene) -> Option<Bitboard> {
 /// The pin of the unit on a square, to the king before others.
 fn pin_of(scene: &Scene, board: &SearchBoard, square: Square) -> Option<Pin> {
     let king = board.king(scene.owner);
-    pins(board, scene.attacker)
+    ordered_pins(board, scene.attacker)
         .into_iter()
         .filter(|pin| pin.pinned == square)
         .filter(|pin| pin.to == king || scene.worth_on(board, pin.to) > scene.worth(scene.role))
@@ -44,7 +45,7 @@ pub fn skewer(scene: &Scene) -> Option<Bitboard> {
         let board = &reply.before;
         let dear = board.king(scene.owner) == front
             || scene.worth_on(board, front) >= scene.worth(scene.role);
-        let skewered = pins(board, scene.attacker)
+        let skewered = ordered_pins(board, scene.attacker)
             .into_iter()
             .any(|pin| (pin.slider, pin.pinned, pin.to) == (slider, front, unit));
         (dear && skewered).then(|| squares([slider, front, scene.unit]))

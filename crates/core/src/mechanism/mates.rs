@@ -2,7 +2,7 @@
 
 use shakmaty::{Bitboard, Role, Square, attacks};
 
-use super::boards::{bearers, mate_by_checks, mate_in_one};
+use super::boards::{bearers, mate_by_checks, mate_in_one, ordered_moves};
 use super::scene::{Played, Scene, squares};
 use crate::count;
 use crate::search::{Move, SearchBoard};
@@ -14,8 +14,7 @@ use crate::search::{Move, SearchBoard};
 pub fn back_rank(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
     let board = &taking.after;
-    board
-        .legal_moves()
+    ordered_moves(board)
         .into_iter()
         .filter(|m| m.capture().is_some() && m.to() == taking.by.to())
         .find_map(|retake| mates_along(scene, &board.after(retake, scene.values), 2))
@@ -28,7 +27,7 @@ fn mates_along(scene: &Scene, board: &SearchBoard, moves: u32) -> Option<Bitboar
     if moves == 0 || !rank.contains(king) {
         return None;
     }
-    board.legal_moves().into_iter().find_map(|m| {
+    ordered_moves(board).into_iter().find_map(|m| {
         let mover = m.promotion().unwrap_or(m.role());
         let straight = matches!(mover, Role::Rook | Role::Queen);
         if !straight || !rank.contains(m.to()) {
@@ -38,7 +37,7 @@ fn mates_along(scene: &Scene, board: &SearchBoard, moves: u32) -> Option<Bitboar
         if !after.in_check() {
             return None;
         }
-        let replies = after.legal_moves();
+        let replies = ordered_moves(&after);
         if replies.is_empty() {
             return is_back_rank(scene, &after).then(|| squares([m.to(), king]));
         }
@@ -100,7 +99,7 @@ fn threatened(scene: &Scene) -> Option<(Move, Square)> {
 /// unit that does so.
 fn after_retaking(scene: &Scene, taking: &Played) -> Option<Move> {
     let mut mate = None;
-    for retake in taking.after.legal_moves() {
+    for retake in ordered_moves(&taking.after) {
         if retake.capture().is_none() || retake.to() != taking.by.to() {
             continue;
         }

@@ -2,7 +2,7 @@
 
 use shakmaty::{Bitboard, Role, Square};
 
-use super::boards::{bearers, bears, falls, is_mated};
+use super::boards::{bearers, bears, falls, is_mated, ordered_moves};
 use super::scene::{Scene, squares};
 use crate::count;
 use crate::search::{Move, SearchBoard};
@@ -45,8 +45,7 @@ fn tied_down(scene: &Scene) -> Option<(Square, Square)> {
     }
     let board = &taking.after;
     let guards = bearers(board, taking.by.to(), scene.owner);
-    board
-        .legal_moves()
+    ordered_moves(board)
         .into_iter()
         .filter(|m| m.to() == taking.by.to() && guards.contains(m.from()))
         .find_map(|retake| Some((retake.from(), given_up(scene, board, retake)?)))
@@ -68,8 +67,7 @@ fn given_up(scene: &Scene, board: &SearchBoard, retake: Move) -> Option<Square> 
             && m.capture().is_none();
         promotes || (is_mated(&next) && !mates_already(scene, board, *m))
     };
-    after
-        .legal_moves()
+    ordered_moves(&after)
         .into_iter()
         .filter(|m| duties.contains(m.to()) && !m.is_en_passant() && has_duty(m.to()))
         .find(wins)

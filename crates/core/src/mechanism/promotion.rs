@@ -2,7 +2,7 @@
 
 use shakmaty::{Bitboard, Square};
 
-use super::boards::{bearers, to_move};
+use super::boards::{bearers, ordered_moves, to_move};
 use super::scene::{Played, Scene, squares};
 
 /// Promotion: the attacker promotes a pawn in the line; or the unit is given for a pawn that
@@ -25,8 +25,7 @@ fn given_for(scene: &Scene) -> Option<(Square, Square)> {
         .filter(|(_, reply)| reply.origin == scene.unit)
         .last()?;
     let board = to_move(&reply.before, scene.attacker);
-    board
-        .legal_moves()
+    ordered_moves(&board)
         .into_iter()
         .filter(|m| m.promotion().is_some() && m.capture().is_none())
         .map(|m| (m.from(), m.to()))
