@@ -21,7 +21,7 @@ export PYO3_PYTHON := $(CURDIR)/.venv/bin/python
 export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
-.PHONY: help demo test test-rust test-python lint lint-style lint-types lint-imports lint-rust \
+.PHONY: help demo words test test-rust test-python lint lint-style lint-types lint-imports lint-rust \
 	bench serve clean lock format toolchain
 
 help:
@@ -29,6 +29,7 @@ help:
 	@echo 'make test    set up, then run every test'
 	@echo 'make lint    style, types, import rules'
 	@echo 'make bench   measure speed'
+	@echo 'make words   collect the texts for people and compile the catalogues'
 	@echo 'make serve   the web part'
 	@echo 'make format  lay out the source as make lint wants it'
 	@echo 'make lock    write the lock files anew (UPGRADE=--upgrade takes newer versions)'
@@ -65,6 +66,10 @@ lint-rust: .venv/made
 
 bench: .venv/built
 	$(BIN)/python -m benches.run $(BENCH_ARGS)
+
+# Texts that are new in a language are left empty for the translator.
+words: .venv/built .venv/dev
+	$(BIN)/python -m scripts.words
 
 serve:
 	@echo 'The web part is not there yet. Use the command line: .venv/bin/fastness --help' >&2

@@ -40,10 +40,9 @@ def collected() -> Catalog:
     """The texts of the source, each with the files that say it."""
     texts = Catalog(charset="utf-8")
     found = extract_from_dir(str(SOURCE), keywords=KEYWORDS, comment_tags=())
-    for file, _, message, _, context in sorted(found, key=lambda one: (one[0], one[1])):
-        texts.add(
-            message, locations=[(f"src/fastness/{Path(file).as_posix()}", None)], context=context
-        )
+    for file, line, message, _, context in sorted(found, key=lambda one: (one[0], one[1])):
+        where = f"src/fastness/{Path(file).as_posix()}"
+        texts.add(message, locations=[(where, line)], context=context)
     return texts
 
 
@@ -67,7 +66,7 @@ def update(code: str) -> int:
     texts.creation_date = texts.revision_date = UNDATED
     with path.open("wb") as file:
         file.write(HEADER.format(plural_forms=texts.plural_forms).encode())
-        write_po(file, texts, width=100, omit_header=True, sort_by_file=True)
+        write_po(file, texts, width=100, omit_header=True, include_lineno=False, sort_by_file=True)
     with path.with_suffix(".mo").open("wb") as file:
         write_mo(file, texts)
     return sum(not message.string or not all(message.string) for message in texts if message.id)

@@ -136,15 +136,20 @@ def change(line: Line, colour: chess.Color) -> int:
     return balance(line.end, colour) - balance(line.boards[0], colour)
 
 
+def taken_on(board: chess.Board, move: chess.Move) -> int:
+    """The square of what a capture takes, en passant included."""
+    if board.is_en_passant(move):
+        return move.to_square + (-8 if board.turn else 8)
+    return move.to_square
+
+
 def falls_in(line: Line, square: int) -> bool:
     """Whether the unit that stands on `square` is taken in `line`, wherever it has gone."""
     at = square
     for board, move in zip(line.boards, line.moves, strict=False):
         if not move:
             continue
-        taken = move.to_square
-        if board.is_en_passant(move):
-            taken += -8 if board.turn else 8
+        taken = taken_on(board, move)
         if board.is_castling(move) and board.piece_type_at(at) == chess.ROOK:
             side = chess.square_file(move.to_square) > chess.square_file(move.from_square)
             home = chess.square(7 if side else 0, chess.square_rank(at))

@@ -2,9 +2,10 @@
 
 import re
 
-from fastness.survey.remedies import WAYS
+from fastness.survey.words import WAYS
 from tests.survey.claims import AMOUNT, SAN, Line, amount, change, flat, read_line
 from tests.survey.reader import KEPT, Reader
+from tests.survey.reason_rules import reason_holds
 
 SEEN = r"looking \d moves? ahead"
 SIDES = r"(?:White|Black)"
@@ -20,7 +21,8 @@ class ListReader(Reader):
         told: set[str] = set()
         for note in re.findall(r"(\S+) \([^)]*wins it back", text):
             assert self.verdicts[note]["wins_back"]
-        words = re.sub(rf"(?<!move) \((?!(?:loses {AMOUNT}|is mated)\))[^)]*\)", "", text).split()
+        note = rf"(?<!move) \((?!(?:loses {AMOUNT}|is mated)[:)])[^)]*\)"
+        words = re.sub(note, "", text).split()
         while words:
             if re.match(r"\d+\.", words[0]):
                 line = read_line(self.board, words)
@@ -36,7 +38,8 @@ class ListReader(Reader):
         return told
 
     def result(self, line: Line, words: list[str], *, holding: bool) -> None:
-        found = re.match(rf"\((?:loses ({AMOUNT})|(is mated))\)", " ".join(words))
+        told = rf"\((?:loses ({AMOUNT})|(is mated))(?:: ([^)]*))?\)"
+        found = re.match(told, " ".join(words))
         gained = change(line, self.own) - self.survey["owed"]
         if not found:
             assert holding, line.sans
@@ -44,6 +47,8 @@ class ListReader(Reader):
             assert self.verdicts[line.sans[0]]["holds"]
             return
         del words[: len(found[0].split())]
+        if found[3]:
+            reason_holds(line, found[3])
         if found[1]:
             assert gained == -amount(found[1]), (line.sans, gained)
         else:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 
 from tests.survey.claims import AMOUNT, amount
+from tests.survey.mechanism_rules import MECHANISM_RULES
 from tests.survey.reader import KEPT, Reader
 
 SIDES = r"(?:White|Black)"
@@ -136,7 +137,7 @@ RULES: list[tuple[str, Callable[..., None]]] = [
 
 def examine(reader: Reader, told: str) -> None:
     """Holds one sentence against the board; a sentence that no rule knows fails."""
-    for pattern, check in RULES:
+    for pattern, check in [*RULES, *MECHANISM_RULES]:
         found = re.fullmatch(pattern, told)
         if found:
             check(reader, *found.groups())

@@ -1,6 +1,6 @@
 import pytest
 
-from fastness.survey.lines import WIDTH, line_in_words, numbered, san_moves, wrapped, wrapped_items
+from fastness.survey.lines import WIDTH, line_in_words, numbered, wrapped, wrapped_items
 from tests.survey.samples import CENTRE, PIN, START
 
 CASTLES = "r3k2r/8/8/8/8/8/8/R3K2R w KQkq - 0 9"
@@ -28,7 +28,7 @@ def test_a_line_is_told_in_san(fen: str, line: list[str], told: str) -> None:
 
 def test_a_line_that_does_not_replay_is_refused() -> None:
     with pytest.raises(ValueError, match="d8d5 is not legal"):
-        san_moves(PIN, ["d8d5"])
+        numbered(PIN, ["d8d5"])
 
 
 def test_mate_is_told() -> None:

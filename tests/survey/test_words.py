@@ -1,8 +1,12 @@
-import chess
 import pytest
 
-from fastness.survey.words import ahead, causes, listed, worth
-from tests.survey.samples import CENTRE, PIN, unit
+from fastness.language import ENGLISH
+from fastness.survey.causes import causes
+from fastness.survey.claim import Unsafe
+from fastness.survey.claims import claims
+from fastness.survey.findings import Findings
+from fastness.survey.words import ahead, listed, worth
+from tests.survey.samples import CENTRE, PIN, survey, unit
 
 QUEENS = "3rk3/3r4/8/8/3N4/2K5/8/8 w - - 0 1"  # two rooks in line against one guard
 
@@ -62,4 +66,5 @@ def test_causes_name_attackers_and_guards(
     one = unit(fen, square, "unsafe", mechanisms=mechanisms)
     if square == "a2":
         one["guards"] = []
-    assert causes(chess.Board(fen), one) == [told]
+    found = Findings(claims(survey(fen, danger=(100, 100, 100), units=[one])), ENGLISH)
+    assert causes(found, found.of(Unsafe)[0]) == [told]

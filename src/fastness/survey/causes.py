@@ -24,7 +24,7 @@ _TEXTS = {
     "skewer": marked(
         "{slider} attacks {front}, and {back} stands behind on the same line: a skewer."
     ),
-    "pinned guard": marked("Its guard {front} is pinned to {back} by {slider}."),
+    "pinned guard": marked("Its guard, {front}, is pinned to {back} by {slider}."),
     "overloaded guard": marked("{guard} guards {it} and also {second}, and cannot do both."),
     "guard taken": marked("Its guard, {guard}, is taken first."),
     "guard driven off": marked("Its guard, {guard}, is driven or drawn off first."),
@@ -34,7 +34,7 @@ _TEXTS = {
     "trapped": marked("{it} is trapped: once attacked, there is no move to safety."),
     "trapped, no move": marked("{it} is trapped: once attacked, there is no move at all."),
     "back rank": marked("Taking back would allow a back-rank mate of {king}."),
-    "mated on the back rank": marked("{king} is mated on its back rank."),
+    "mated on the back rank": marked("It is a back-rank mate."),
     "mate threat": marked("{move} threatens mate, and while that is prevented {it} falls."),
     "mate if retaken": marked("Taking back would allow mate."),
     "promotion": marked("In the line a pawn promotes on {square}."),

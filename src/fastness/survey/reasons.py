@@ -75,7 +75,7 @@ def _guard_pinned(tell: _Teller) -> Parts | None:
         found = pinned_among(step.after, tell.squares, tell.own)
         if found:
             slider, guard, to = (tell.name(step.after, square) for square in found)
-            text = marked("the guard {guard} is pinned to {to} by {slider}")
+            text = marked("the guard, {guard}, is pinned to {to} by {slider}")
             return text, {"guard": guard, "to": to, "slider": slider}
     return None
 

@@ -18,6 +18,14 @@ from fastness.survey.lines import PASS
 KINDS = ("capture", "move", "block", "guard", "counterattack", "other")
 """What a try sets out to do, in the order in which the page tells them."""
 
+_AIMS = {
+    "the blocker falls": "block",
+    "less valuable attacker": "guard",
+    "outnumbered still": "guard",
+    "threat too small": "counterattack",
+    "answered with a bigger threat": "counterattack",
+}
+
 GIVEN_AWAY = 200
 """Centipawns beyond the danger from which a move is a gift rather than a try."""
 _MATE = 1_000_000
@@ -127,6 +135,11 @@ def _kind(board: chess.Board, move: chess.Move, danger: _Danger, owed: int) -> s
     return "counterattack" if _threatens(board, after, move, danger.units) else None
 
 
+def _by_reason(verdict: MoveVerdict) -> str:
+    """What a natural try that the geometry above does not place sets out to do, by its reason."""
+    return _AIMS.get(verdict.get("reason") or "", "other")
+
+
 def _threatens(
     board: chess.Board, after: chess.Board, move: chess.Move, units: frozenset[int]
 ) -> bool:
@@ -198,7 +211,7 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
         kind = _kind(board, chess.Move.from_uci(verdict["uci"]), danger, survey["owed"])
         natural = not underpromotes(verdict) and (kind == "capture" or loss(verdict) <= most)
         if verdict.get("natural", bool(kind) and natural):
-            tries.append(Try(kind or "other", verdict))
+            tries.append(Try(kind or _by_reason(verdict), verdict))
         else:
             rest.append(verdict)
     tries.sort(key=_naturalness)

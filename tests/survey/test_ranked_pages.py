@@ -1,0 +1,152 @@
+"""Pages of ranked moves: the better ways, and those that keep the material at a price."""
+
+import re
+from pathlib import Path
+
+import chess
+import pytest
+
+from fastness import core
+from fastness.core.shapes import Survey
+from fastness.language import language
+from fastness.survey import for_student, in_one_line, page
+from fastness.survey.lines import WIDTH
+from tests.survey.claims import SAN, flat, sections
+from tests.survey.ranked import explained, item, ranked
+from tests.survey.test_page import part
+
+TABLE = Path(__file__).parents[1] / "data" / "historic-positions.fen"
+POSITIONS = [fen for fen in TABLE.read_text("ascii").split("\n") if fen]
+NODES = 300
+"""A few nodes a move: the order does not matter here, only that it is told as it is."""
+
+
+def test_the_better_ways_stand_apart_from_those_at_a_price() -> None:
+    text = page(ranked())
+    assert part(text, "The better ways (3 of 30)") == (
+        "The better ways (3 of 30) Be7 blocks, guards as well; develops Nf6 blocks; develops"
+        " Ne7 blocks; but shuts in the bishop on f8 and loses time"
+    )
+    priced = part(text, "These keep the material at a price (4 of 30)")
+    assert "f6 blocks; but weakens the king's shelter" in priced
+    assert "Bb4+ counterattacks; the evaluation puts it 3 pawns' worth lower" in priced
+    assert "Moves that make it safe" not in text
+    assert "A verdict here depends on the values: the tables classical and kaufman" in priced
+
+
+def test_one_better_way() -> None:
+    given = ranked()
+    for move in given["moves"]:
+        move["advised"] = move["san"] == "Be7" if move["holds"] else None
+    text = page(given)
+    assert part(text, "The better way (1 of 30)").startswith("The better way (1 of 30) Be7 blocks")
+    assert "These keep the material at a price (6 of 30)" in text
+
+
+def test_all_holding_moves_advised() -> None:
+    given = ranked()
+    for move in given["moves"]:
+        move["advised"] = True if move["holds"] else None
+    text = page(given)
+    assert "The better ways (7 of 30)" in text
+    assert "at a price" not in text
+    assert "A verdict here depends on the values" in part(text, "The better ways")
+
+
+def test_a_move_that_wins_less_says_so() -> None:
+    given = ranked()
+    for move in given["moves"]:
+        if move["san"] in ("Be7", "Nf6", "Ne7"):
+            move["net"] = 100
+    priced = part(page(given), "These keep the material at a price")
+    assert "Qd6 moves away; wins a pawn's worth less than the better ways" in priced
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "squares", "told"),
+    [
+        ("costs", "weakens the king's shelter", "f6 e8", "but weakens the king's shelter"),
+        ("costs", "pins its own blocker", "g5 f6 d8", "but is pinned to the queen on d8"),
+        ("costs", "pins its own blocker", "", "but is pinned where it blocks"),
+        ("costs", "shuts in a bishop", "f6 c8", "but shuts in the bishop on c8"),
+        ("costs", "shuts in a bishop", "", "but shuts in a bishop"),
+        ("costs", "loses time", "f7", "but loses time"),
+        ("costs", "passive guard", "f6", "but ties a piece down to guarding"),
+        ("costs", "weakens the pawns", "f6", "but weakens the pawns"),
+        ("costs", "gives up the bishop pair", "f6", "but gives up the bishop pair"),
+        ("costs", "a new name", "f6", "but a new name"),
+        ("gains", "gains time on a piece", "f6 g5", "gains time on the bishop on g5"),
+        ("gains", "gains time on a piece", "", "gains time on a piece"),
+        ("gains", "develops", "f6", "develops"),
+        ("gains", "makes room", "f7", "makes room"),
+        ("gains", "trades when ahead", "f6", "trades when ahead"),
+        ("gains", "gains the bishop pair", "f6", "gains the bishop pair"),
+    ],
+)
+def test_a_price_is_told(kind: str, name: str, squares: str, told: str) -> None:
+    given = ranked()
+    for move in given["moves"]:
+        if move["san"] == "f6":
+            move["price"] = {"costs": [], "gains": []}
+            move["price"][kind] = [item(name, squares)]  # type: ignore[literal-required]
+    assert f"f6 blocks; {told}" in part(page(given), "These keep the material at a price")
+
+
+def test_tries_tell_why_they_fail() -> None:
+    tries = part(page(explained()), "Natural tries that fail")
+    assert (
+        "capture 3...Qxg5 4.Nxg5 (loses 6 pawns' worth: the knight on f3 takes the queen on g5)"
+        in tries
+    )
+    assert "other 3...Bd7 (loses a pawn's worth: the queen on d8 is in danger as before)" in tries
+
+
+@pytest.mark.parametrize("start", range(3))
+def test_ranked_pages_of_real_positions_name_each_holding_move_once(start: int) -> None:
+    rows = [(fen, ()) for fen in POSITIONS[start::150]]
+    parted = 0
+    for answer in core.survey_many(rows, reach=2, rank_nodes=NODES):
+        assert isinstance(answer, dict), answer
+        parted += holds_apart(answer)
+    assert parted > 0
+
+
+def holds_apart(survey: Survey) -> bool:
+    """Holds the two lists against the survey; whether there are two."""
+    named: list[str] = []
+    for title, rows in sections(page(survey)).items():
+        if not title.startswith(("The better way", "These keep")):
+            continue
+        found = [row.split()[0] for row in rows if re.match(r"  \S", row)]
+        moves = [word for word in found if SAN.fullmatch(word)]
+        assert f"({len(moves)} of {len(survey['moves'])})" in title
+        advised = {move["san"] for move in survey["moves"] if move["advised"]}
+        assert set(moves) <= advised if title.startswith("The better") else not advised & set(moves)
+        named += moves
+    if named:
+        assert sorted(named) == sorted(move["san"] for move in survey["moves"] if move["holds"])
+    return bool(named)
+
+
+@pytest.mark.parametrize("code", ["en", "de"])
+def test_every_text_of_real_positions_in_every_language(code: str) -> None:
+    words = language(code)
+    rows = [(fen, ()) for fen in POSITIONS[7::60]]
+    for answer in core.survey_many(rows, reach=2, firm=True, rank_nodes=NODES):
+        assert isinstance(answer, dict), answer
+        text = page(answer, language=words)
+        assert max(map(len, text.splitlines())) <= WIDTH
+        assert "{" not in text + for_student(answer, language=words)
+        assert "\n" not in in_one_line(answer, language=words)
+        if code == "de":
+            assert not re.search(r"\b(?:the|and|is|loses|wins)\b", flat(text.splitlines()))
+
+
+def test_german_writes_its_own_letters() -> None:
+    text = page(explained(), language=language("de"))
+    told = flat(text.splitlines())
+    assert "Die Dame auf d8 ist nicht sicher: Das kostet 6 Bauerneinheiten" in told
+    assert "Der Läufer auf g5 greift sie an und ist weniger wert" in told
+    assert "3...Dxg5 4.Sxg5 (verliert 6 Bauerneinheiten; der Springer auf f3 schlägt die" in told
+    assert "/(d)/" in text
+    assert chess.Board(explained()["fen"]).fen() in text

@@ -1,0 +1,125 @@
+"""Why a move fails, in words, for the teacher and for a student; made up for these tests."""
+
+import chess
+import pytest
+
+from fastness.language import ENGLISH
+from fastness.survey.claim import Falls, Reach
+from fastness.survey.findings import Findings
+from fastness.survey.reasons import reason_in_words
+from tests.survey.samples import PIN, uci_line
+
+ENDED = "6k1/p4ppp/8/8/8/8/5PPP/1R4K1 b - - 0 1"
+TWO = "4k3/8/8/3n4/8/2B5/8/4K2R b - - 0 1"
+OUTNUMBERED = "6k1/5p2/8/8/3p4/8/3R4/3R2K1 b - - 0 1"
+
+ROWS = [
+    ("allows mate", ENDED, "a6 Rb8#", "b8 g8", "it allows mate", "it allows mate"),
+    (
+        "the blocker falls",
+        "6k1/6pp/8/8/8/q7/1n3PPP/2R3K1 b - - 0 1",
+        "Qf8 Rc8",
+        "c8 f8 g8",
+        "the queen on f8, put in between, is lost itself",
+        "your queen on f8, put in between, is lost itself",
+    ),
+    (
+        "guard pinned",
+        "3k4/8/8/2n1p3/8/5N2/8/3R2K1 b - - 0 1",
+        "Nd7 Nxe5",
+        "d1 d7 d8 e5",
+        "the guard, the knight on d7, is pinned to the king on d8 by the rook on d1",
+        "the guard, your knight on d7, is pinned to your king on d8 by the rook on d1",
+    ),
+    (
+        "less valuable attacker",
+        PIN,
+        "Nc6 Bxd8 Nxd8",
+        "g5 d8",
+        "guarding does not help, since the bishop on g5 is worth less than the queen on d8",
+        "guarding does not help, since the bishop on g5 is worth less than your queen on d8",
+    ),
+    (
+        "outnumbered still",
+        OUTNUMBERED,
+        "f5 Rxd4",
+        "d4 d2",
+        "the pawn on d4 is still attacked more often than guarded",
+        "your pawn on d4 is still attacked more often than guarded",
+    ),
+    (
+        "two units attacked",
+        "r3k3/8/8/1N6/8/8/8/4K3 b q - 0 1",
+        "Kd8 Nc7 Kxc7",
+        "a8 d8",
+        "two are attacked at once, and one is lost",
+        "two are attacked at once, and one is lost",
+    ),
+    (
+        "two units attacked",
+        "r3r1k1/8/8/1N6/8/8/8/6K1 b - - 0 1",
+        "Kg7 Nc7 Rab8 Nxe8+",
+        "e8 a8",
+        "the rook on e8 is attacked at the same time as the rook on a8, and falls",
+        "your rook on e8 is attacked at the same time as your rook on a8, and falls",
+    ),
+    (
+        "walks into a capture",
+        PIN,
+        "Qxg5 Nxg5",
+        "f3 g5",
+        "the knight on f3 takes the queen on g5",
+        "the knight on f3 takes your queen on g5",
+    ),
+    (
+        "uncovers another unit",
+        "3rk3/3n4/8/8/8/8/8/3R2K1 b - - 0 1",
+        "Nc5 Rxd8+",
+        "d8 d1",
+        "it uncovers the rook on d8",
+        "it uncovers your rook on d8",
+    ),
+    (
+        "answered with a bigger threat",
+        TWO,
+        "Nxc3 Rh8+",
+        "h8 e8",
+        "2.Rh8+ is a bigger threat, against the king on e8",
+        "2.Rh8+ is a bigger threat, against your king on e8",
+    ),
+    ("threat too small", PIN, "h6 Bxd8", "h6", "its own threat is too small", None),
+    (
+        "does not address it",
+        PIN,
+        "a6 Bxd8",
+        "d8",
+        "the queen on d8 is in danger as before",
+        "your queen on d8 is in danger as before",
+    ),
+]
+
+
+@pytest.mark.parametrize(("reason", "fen", "line", "squares", "teacher", "student"), ROWS)
+def test_a_reason_is_told_with_those_who_take_part(
+    reason: str, fen: str, line: str, squares: str, teacher: str, student: str | None
+) -> None:
+    ucis = uci_line(fen, line)
+    falls = Falls(ucis[0], 300, tuple(ucis), "guard", reason, tuple(squares.split()), ())
+    found = Findings([Reach(fen, "black", 3, "classical")], ENGLISH)
+    assert reason_in_words(found, falls) == teacher
+    assert reason_in_words(found, falls, you=chess.BLACK) == (student or teacher)
+
+
+@pytest.mark.parametrize("reason", sorted({row[0] for row in ROWS}))
+def test_a_reason_without_squares_is_told_in_general(reason: str) -> None:
+    ucis = uci_line(PIN, "a6 Bxd8")
+    falls = Falls(ucis[0], 600, tuple(ucis), None, reason, (), ())
+    told = reason_in_words(Findings([Reach(PIN, "black", 3, "classical")], ENGLISH), falls)
+    assert told
+    assert told != reason
+
+
+def test_no_reason_is_no_sentence() -> None:
+    falls = Falls("a7a6", 600, (), None, None, (), ())
+    found = Findings([Reach(PIN, "black", 3, "classical")], ENGLISH)
+    assert reason_in_words(found, falls) == ""

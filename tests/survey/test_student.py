@@ -1,0 +1,135 @@
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from fastness import core
+from fastness.core.shapes import Survey
+from fastness.language import language
+from fastness.survey import for_student
+from tests.survey.ranked import explained, ranked
+from tests.survey.samples import PIN, START, centre, pinned_down, survey, unit
+from tests.survey.test_page import ALL, CHECK, flat, in_check, runner, trade_in_progress
+
+TABLE = Path(__file__).parents[1] / "data" / "historic-positions.fen"
+POSITIONS = [fen for fen in TABLE.read_text("ascii").split("\n") if fen]
+MOST_WORDS = 80
+LONGEST_SENTENCE = 25
+
+
+def told(given: Survey) -> str:
+    return flat(for_student(given)).strip()
+
+
+def test_the_attacked_queen() -> None:
+    assert told(explained()) == (
+        "Your queen on d8 is in danger. The bishop on g5 attacks it and is worth less, so a guard"
+        " does not help. But you need not lose anything. Be7, Nf6 and Ne7 lose nothing: they put"
+        " something in between. Nc6 looks natural, but White answers Bxd8. Guarding does not"
+        " help, since the bishop on g5 is worth less than your queen on d8."
+    )
+
+
+def test_without_ranks_the_first_way_of_the_teachers_order_is_told() -> None:
+    assert "exd5 loses nothing: it takes what attacks you." in told(centre())
+    assert "Qd6 and Qd7 lose nothing: they move out of danger." in told(pinned_down())
+
+
+def test_a_guard_is_the_try_that_is_told_first() -> None:
+    assert "Nc6 looks natural, but White answers Bxd8." in told(pinned_down())
+
+
+def test_a_second_unit_in_danger_is_told() -> None:
+    given = pinned_down()
+    given["units"].insert(1, unit(PIN, "h8", "unsafe", "pass Bxd8 Kxd8", loses=100))
+    del given["units"][-1]
+    assert "Your rook on h8 is in danger too." in told(given)
+
+
+@pytest.mark.parametrize(
+    ("make", "words"),
+    [
+        (ALL["mated"], "Your king is in check and cannot get out. That is mate."),
+        (ALL["stalemate"], "You have no move, but you are not in check. That is stalemate."),
+        (in_check, "Your king is in check from the bishop on b5."),
+        (runner, "White has a pawn that wants to promote on a8."),
+        (trade_in_progress, "You are in the middle of a trade. Now you have to win it back."),
+        (ALL["forked"], "Your bishop on e3 and your rook on f3 cannot all be saved if you wait."),
+        (
+            ALL["quiet"],
+            "Nothing of yours is in danger right now. Before you move, look at what Black wants.",
+        ),
+        (
+            ALL["bare trade"],
+            "Nothing of yours is in danger right now. You can win the bishop on c6: play dxc6.",
+        ),
+        (
+            lambda: survey(START, holds={}),
+            "But you have to move, and every move loses something. That is called zugzwang.",
+        ),
+        (
+            lambda: survey(START, nets={"d4": "mates"}),
+            "You can mate: start with d4.",
+        ),
+        (
+            lambda: survey(START, nets={"d4": 300, "e4": 300}),
+            "You can win something with d4 or e4.",
+        ),
+        (
+            lambda: survey(START, danger=(100,) * 3, holds={}, nets={"d4": -50}),
+            "You cannot keep everything here, and that happens to everyone. You lose least with"
+            " d4.",
+        ),
+        (
+            lambda: survey(CHECK, holds={}, nets=dict.fromkeys(["Ke7"], "mated")),
+            "You lose least with",
+        ),
+        (
+            lambda: survey(START, danger=(100,) * 3, holds={"d4": ("guard",)}),
+            "Be careful: if you wait, you lose something. One move alone helps. d4 loses nothing:"
+            " it adds a guard.",
+        ),
+    ],
+)
+def test_what_stands_in_the_position_is_told(make: Callable[[], Survey], words: str) -> None:
+    assert words in told(make())
+
+
+def test_mate_is_told_as_a_threat() -> None:
+    fen = "6k1/5ppp/8/8/8/8/5PPP/4R1K1 b - - 0 1"
+    king = unit(fen, "g8", "unsafe", "pass Re8#", loses="mate", mechanisms=["mate threat"])
+    given = survey(fen, danger=("mate",) * 3, units=[king], holds={"h6": ("other",)})
+    assert told(given) == (
+        "Be careful: White threatens mate. But you need not lose anything."
+        if False
+        else "Be careful: White threatens mate. One move alone helps. h6 loses nothing."
+    )
+
+
+def test_nothing_stops_mate() -> None:
+    fen = "6k1/5ppp/8/8/8/8/5PPP/4R1K1 b - - 0 1"
+    king = unit(fen, "g8", "unsafe", "pass Re8#", loses="mate")
+    sans = {move["san"]: "mated" for move in survey(fen)["moves"]}
+    given = survey(fen, danger=("mate",) * 3, units=[king], holds={}, nets=sans)  # type: ignore[arg-type]
+    assert told(given).endswith("There is no way to stop mate here. That can happen to everyone.")
+
+
+def test_what_is_won_back_is_told_as_that() -> None:
+    given = survey(START, danger=(100,) * 3, holds={"d4": ("counterattack",)})
+    next(move for move in given["moves"] if move["san"] == "d4")["wins_back"] = True
+    assert "d4 loses nothing: you win as much back." in told(given)
+
+
+@pytest.mark.parametrize("code", ["en", "de"])
+def test_texts_of_real_positions_are_short_and_kind(code: str) -> None:
+    words = language(code)
+    answers = core.survey_many([(fen, ()) for fen in POSITIONS[3::6]], reach=2)
+    made: list[Survey] = [ranked(), explained()]
+    for answer in [*answers, *made]:
+        assert isinstance(answer, dict), answer
+        text = for_student(answer, language=words)
+        assert len(text.split()) < MOST_WORDS, text
+        assert not re.search(r"[!?]|blunder|mistake|bad|wrong|Fehler|falsch|schlecht", text)
+        for sentence in re.split(r"(?<=\D\.) ", flat(text)):
+            assert len(sentence.split()) <= LONGEST_SENTENCE, sentence
