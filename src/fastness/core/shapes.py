@@ -212,8 +212,9 @@ class Look(TypedDict):
     (None in check), `reach` the smallest reach with danger. `holding` and `legal` count moves.
     `offered`: the move played falls in material but is as good as any by the evaluation at depth,
     None if it holds or if that was not asked. `reply_wins`: the move played falls and the
-    opponent's actual next move keeps at least the threshold. `survey` is None when there is nothing to see: no danger, nothing to take, and the
-    move played holds; `holding`, `best_net` and the net of the move played are then None too.
+    opponent's actual next move keeps at least the threshold. `survey` is None when there is
+    nothing to see: no danger, nothing to take, and the move played holds; `holding`, `best_net`
+    and the net of the move played are then None too.
     """
 
     ply: int
