@@ -1,4 +1,5 @@
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -11,9 +12,17 @@ START = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1"
 PIN = "1.d4 d5 2.Nf3 e6 3.Bg5"
 
 
-def run(*words: str, given: bytes = b"") -> subprocess.CompletedProcess[bytes]:
+def run(
+    *words: str, given: bytes = b"", lang: str = "C.UTF-8"
+) -> subprocess.CompletedProcess[bytes]:
     program = str(Path(sys.executable).with_name("fastness"))
-    return subprocess.run([program, "survey", *words], input=given, capture_output=True, timeout=60)
+    return subprocess.run(
+        [program, "survey", *words],
+        input=given,
+        capture_output=True,
+        timeout=60,
+        env={**os.environ, "LC_ALL": lang},
+    )
 
 
 def test_a_page_is_printed() -> None:
@@ -24,6 +33,49 @@ def test_a_page_is_printed() -> None:
     assert "The queen on d8 is not safe" in text
     assert "3...Qxg5 4.Nxg5" in text
     assert "middle of a trade" not in text
+
+
+def test_the_better_ways_are_told_unless_it_is_not_wanted() -> None:
+    text = run(START, "--moves", PIN, "--reach", "2").stdout.decode()
+    assert "\nThe better way" in text
+    assert "Moves that make it safe" not in text
+    plain = run(START, "--moves", PIN, "--reach", "2", "--no-ranks").stdout.decode()
+    assert "\nMoves that make it safe (7 of 30)" in plain
+    assert "The better way" not in plain
+
+
+def test_a_student_is_told_in_a_few_sentences() -> None:
+    done = run(START, "--moves", PIN, "--reach", "2", "--for", "student")
+    text = done.stdout.decode()
+    assert done.returncode == 0, done.stderr
+    assert text.startswith("Your queen on d8 is in danger.")
+    assert len(text.split()) < 80
+
+
+def test_a_list_has_one_line_for_each_position() -> None:
+    done = run("-", "--reach", "1", "--for", "line", given=f"{START}\n\njunk\n{START}\n".encode())
+    assert done.returncode == 2
+    assert done.stdout.decode().splitlines() == [
+        "1: White to move: nothing is in danger.",
+        "4: White to move: nothing is in danger.",
+    ]
+
+
+def test_the_language_is_chosen_by_the_option_or_by_the_environment() -> None:
+    words = (START, "--reach", "1", "--for", "line", "--no-ranks")
+    german = "Weiß am Zug: nichts ist in Gefahr.\n"
+    assert run(*words, "--language", "de").stdout.decode() == german
+    assert run(*words, lang="de_DE.UTF-8").stdout.decode() == german
+    english = run(*words, "--language", "en", lang="de_DE.UTF-8").stdout.decode()
+    assert english == "White to move: nothing is in danger.\n"
+
+
+def test_json_holds_ranks_where_they_are_asked_for() -> None:
+    given = f"{START}\n".encode()
+    one = json.loads(run(START, "--json", "--reach", "1").stdout)
+    many = json.loads(run("-", "--json", "--reach", "1", given=given).stdout)
+    asked = json.loads(run("-", "--json", "--ranks", "--reach", "1", given=given).stdout)
+    assert (one["ranked"], many["ranked"], asked["ranked"]) == (True, False, True)
 
 
 def test_a_fen_needs_no_quotes() -> None:
@@ -78,6 +130,8 @@ def test_no_line_gives_no_answer() -> None:
         ([START, "--reach", "6"], "--reach"),
         ([START, "--reach", "0"], "--reach"),
         ([START, "--values", "guess"], "--values"),
+        ([START, "--for", "nobody"], "--for"),
+        ([START, "--language", "xx"], "--language"),
         ([START, "--moves", "1.e4 e5 2.Nf6"], 'Move 3 of the list, "Nf6"'),
         ([START, "--deep"], "--deep"),
         (["-", "--moves", "e4"], "--moves goes with one position"),

@@ -13,16 +13,8 @@ def ranked() -> Survey:
     """The attacked queen, with the moves that keep it ranked and priced."""
     given = pinned_down()
     given["ranked"], given["values_matter"] = True, True
-    ranks = {"Be7": 1, "Nf6": 1, "Ne7": 3, "Qd7": 4, "Qd6": 4, "Bb4+": 6, "f6": 7}
-    evaluations = {
-        "Be7": 0,
-        "Nf6": -10,
-        "Ne7": -30,
-        "Qd7": -70,
-        "Qd6": -70,
-        "Bb4+": -300,
-        "f6": -84,
-    }
+    ranks = {"Nf6": 1, "Be7": 1, "Ne7": 3, "Qd7": 4, "Qd6": 4, "Bb4+": 6, "f6": 7}
+    evaluations = {"Nf6": 0, "Be7": -10, "Ne7": -30, "Qd7": -70, "Qd6": -70, "Bb4+": -300}
     gains = {"Be7": [item("develops", "e7")], "Nf6": [item("develops", "f6")]}
     costs = {
         "f6": [item("weakens the king's shelter", "f6 e8", 40)],
@@ -31,7 +23,7 @@ def ranked() -> Survey:
     for move in given["moves"]:
         san = move["san"]
         if move["holds"]:
-            move["rank"], move["evaluation"] = ranks[san], evaluations[san]
+            move["rank"], move["evaluation"] = ranks[san], evaluations.get(san, -84)
             move["advised"] = ranks[san] < 4
             move["price"] = {"costs": costs.get(san, []), "gains": gains.get(san, [])}
     return given

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import chess
 
-from tests.survey.claims import Line, taken_on, units_named
+from tests.survey.claims import Line, falls_in, taken_on, units_named
 from tests.survey.mechanism_rules import MOVE, ONE, SOME, in_line, standing
 
 
@@ -70,6 +70,13 @@ def both_attacked(line: Line, lost: str, rest: str) -> bool:
     return False
 
 
+def saved_and_lost(line: Line, saved: str, lost: str) -> bool:
+    after = line.boards[1]
+    at = units_named(after, lost)[0]
+    later = Line(line.sans[1:], line.moves[1:], line.boards[1:])
+    return as_before(line, saved) and falls_in(later, at)
+
+
 def takes(line: Line, taker: str, unit: str) -> bool:
     to = line.moves[0].to_square
     for before, move in zip(line.boards[1:], line.moves[1:], strict=False):
@@ -103,6 +110,7 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"guarding does not help, since ({ONE}) is worth less than ({ONE})", worth_less),
     (rf"({ONE}) is still attacked more often than guarded", outnumbered),
     (rf"({ONE}) is attacked at the same time as ({SOME}), and falls", both_attacked),
+    (rf"it saves ({SOME}), but ({ONE}) falls", saved_and_lost),
     (rf"({ONE}) takes ({ONE})", takes),
     (rf"it uncovers ({ONE})", uncovered),
     (rf"({MOVE}) is a bigger threat, against ({SOME})", bigger),

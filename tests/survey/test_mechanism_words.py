@@ -254,7 +254,7 @@ def test_a_mechanism_is_told_with_those_who_take_part(row: Row) -> None:
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row.name}, {row.fen}")
 def test_without_its_squares_a_mechanism_is_named(row: Row) -> None:
     found, unsafe = findings(row)
-    bare = [
+    bare: list[Claim] = [
         Cause(one.unit, one.mechanism, ()) if isinstance(one, Cause) else one
         for one in (found.position, unsafe, *found.of(Cause))
     ]

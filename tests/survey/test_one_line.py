@@ -21,7 +21,7 @@ from tests.survey.test_page import ALL, RUNNER, in_check, runner, trade_in_progr
         (
             ranked,
             "Black to move: the queen on d8 is not safe (6 pawns' worth); 7 of 30 moves keep the"
-            " material, better Be7, Nf6 and Ne7.",
+            " material, better Nf6, Be7 and Ne7.",
         ),
         (ALL["mated"], "White is mated."),
         (ALL["stalemate"], "Black has no legal move: stalemate."),
@@ -43,7 +43,7 @@ from tests.survey.test_page import ALL, RUNNER, in_check, runner, trade_in_progr
         (runner, "Black to move: a pawn promotes on a8; only f5 keeps the material."),
         (
             trade_in_progress,
-            "Black to move: 3 pawns' worth to win back in a trade; 2 of 25 moves keep the material:"
+            "Black to move: 3 pawns' worth to win back in a trade; 2 of 26 moves keep the material:"
             " bxc6 and dxc6.",
         ),
         (
@@ -71,5 +71,5 @@ def test_a_threat_of_mate() -> None:
 def test_german() -> None:
     assert in_one_line(ranked(), language=language("de")) == (
         "Schwarz am Zug: die Dame auf d8 ist nicht sicher (6 Bauerneinheiten); 7 von 30 Zügen"
-        " halten das Material, besser Le7, Sf6 und Se7."
+        " halten das Material, besser Sf6, Le7 und Se7."
     )

@@ -24,7 +24,7 @@ NODES = 300
 def test_the_better_ways_stand_apart_from_those_at_a_price() -> None:
     text = page(ranked())
     assert part(text, "The better ways (3 of 30)") == (
-        "The better ways (3 of 30) Be7 blocks, guards as well; develops Nf6 blocks; develops"
+        "The better ways (3 of 30) Nf6 blocks; develops Be7 blocks, guards as well; develops"
         " Ne7 blocks; but shuts in the bishop on f8 and loses time"
     )
     priced = part(text, "These keep the material at a price (4 of 30)")
@@ -87,8 +87,11 @@ def test_a_price_is_told(kind: str, name: str, squares: str, told: str) -> None:
     given = ranked()
     for move in given["moves"]:
         if move["san"] == "f6":
-            move["price"] = {"costs": [], "gains": []}
-            move["price"][kind] = [item(name, squares)]  # type: ignore[literal-required]
+            told_of = [item(name, squares)]
+            move["price"] = {
+                "costs": told_of if kind == "costs" else [],
+                "gains": told_of if kind == "gains" else [],
+            }
     assert f"f6 blocks; {told}" in part(page(given), "These keep the material at a price")
 
 

@@ -51,7 +51,7 @@ ROWS = [
         "two units attacked",
         "r3k3/8/8/1N6/8/8/8/4K3 b q - 0 1",
         "Kd8 Nc7 Kxc7",
-        "a8 d8",
+        "a8 c3",
         "two are attacked at once, and one is lost",
         "two are attacked at once, and one is lost",
     ),
@@ -62,6 +62,14 @@ ROWS = [
         "e8 a8",
         "the rook on e8 is attacked at the same time as the rook on a8, and falls",
         "your rook on e8 is attacked at the same time as your rook on a8, and falls",
+    ),
+    (
+        "two units attacked",
+        "4k3/8/8/r6n/8/B7/5B2/6K1 b - - 0 1",
+        "Rb5 Kg2",
+        "h5 b5",
+        "it saves the rook on b5, but the knight on h5 falls",
+        "it saves your rook on b5, but your knight on h5 falls",
     ),
     (
         "walks into a capture",
@@ -85,7 +93,7 @@ ROWS = [
         "Nxc3 Rh8+",
         "h8 e8",
         "2.Rh8+ is a bigger threat, against the king on e8",
-        "2.Rh8+ is a bigger threat, against your king on e8",
+        "that is a bigger threat, against your king on e8",
     ),
     ("threat too small", PIN, "h6 Bxd8", "h6", "its own threat is too small", None),
     (

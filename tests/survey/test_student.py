@@ -25,7 +25,7 @@ def told(given: Survey) -> str:
 def test_the_attacked_queen() -> None:
     assert told(explained()) == (
         "Your queen on d8 is in danger. The bishop on g5 attacks it and is worth less, so a guard"
-        " does not help. But you need not lose anything. Be7, Nf6 and Ne7 lose nothing: they put"
+        " does not help. But you need not lose anything. Nf6, Be7 and Ne7 lose nothing: they put"
         " something in between. Nc6 looks natural, but White answers Bxd8. Guarding does not"
         " help, since the bishop on g5 is worth less than your queen on d8."
     )
@@ -101,9 +101,7 @@ def test_mate_is_told_as_a_threat() -> None:
     king = unit(fen, "g8", "unsafe", "pass Re8#", loses="mate", mechanisms=["mate threat"])
     given = survey(fen, danger=("mate",) * 3, units=[king], holds={"h6": ("other",)})
     assert told(given) == (
-        "Be careful: White threatens mate. But you need not lose anything."
-        if False
-        else "Be careful: White threatens mate. One move alone helps. h6 loses nothing."
+        "Be careful: White threatens mate. One move alone helps. h6 loses nothing."
     )
 
 
@@ -131,5 +129,5 @@ def test_texts_of_real_positions_are_short_and_kind(code: str) -> None:
         text = for_student(answer, language=words)
         assert len(text.split()) < MOST_WORDS, text
         assert not re.search(r"[!?]|blunder|mistake|bad|wrong|Fehler|falsch|schlecht", text)
-        for sentence in re.split(r"(?<=\D\.) ", flat(text)):
+        for sentence in re.split(r"(?<=\.) (?=[A-ZÄÖÜ])", flat(text)):
             assert len(sentence.split()) <= LONGEST_SENTENCE, sentence

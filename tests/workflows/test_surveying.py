@@ -2,7 +2,14 @@ import chess
 import pytest
 
 from fastness.errors import MoveError, PositionError
-from fastness.workflows.surveying import read_moves, read_position
+from fastness.language import language
+from fastness.workflows.surveying import (
+    read_moves,
+    read_position,
+    survey_lines,
+    survey_position,
+    text_for,
+)
 
 BOARD = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq -"
 
@@ -73,3 +80,29 @@ def test_a_wrong_move_is_told_with_its_place(moves: str, told: str) -> None:
 def test_a_wrong_move_is_told_with_what_was_legal() -> None:
     with pytest.raises(MoveError, match=r"Legal there: .*\bNbd2, .*Nfd2\b"):
         read_moves(chess.STARTING_FEN, "1.d4 d5 2.Nf3 Nf6 3.Nd2")
+
+
+def test_moves_are_ranked_where_that_is_asked_for() -> None:
+    assert not survey_position(f"{BOARD} 0 1", reach=1)["ranked"]
+    fen = "7k/8/8/8/8/8/q7/1K6 w - - 0 1"
+    assert survey_position(fen, reach=1, ranks=True)["ranked"]
+    for row in survey_lines([fen], reach=1, ranks=True):
+        assert isinstance(row.answer, dict)
+        assert row.answer["ranked"]
+
+
+def test_each_reader_has_a_text_that_ends_in_a_line_break() -> None:
+    given = survey_position(BOARD, "1.e4 d5", reach=1)
+    teacher, student, line = (text_for(reader, given) for reader in ("teacher", "student", "line"))
+    assert teacher.startswith("White to move (move 2)\n")
+    assert student.startswith("Your pawn on e4 is in danger.")
+    assert line.startswith("White to move: the pawn on e4 is not safe (a pawn's worth);")
+    assert all(text.endswith("\n") for text in (teacher, student, line))
+    assert text_for("student", given, language("de")).startswith("Dein Bauer auf e4 ist in Gefahr.")
+
+
+def test_a_trade_is_in_doubt_only_where_the_moves_are_not_known() -> None:
+    fen = "4k3/8/8/3n4/4P3/8/8/4K3 w - - 0 1"
+    given = survey_position(fen, reach=1)
+    assert "middle of a trade" in text_for("teacher", given)
+    assert "middle of a trade" not in text_for("teacher", given, moves_given=True)

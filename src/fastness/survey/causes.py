@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import chess
 
@@ -24,20 +24,27 @@ _TEXTS = {
     "skewer": marked(
         "{slider} attacks {front}, and {back} stands behind on the same line: a skewer."
     ),
-    "pinned guard": marked("Its guard, {front}, is pinned to {back} by {slider}."),
+    "pinned guard": marked("its guard, {front}, is pinned to {back} by {slider}."),
     "overloaded guard": marked("{guard} guards {it} and also {second}, and cannot do both."),
-    "guard taken": marked("Its guard, {guard}, is taken first."),
-    "guard driven off": marked("Its guard, {guard}, is driven or drawn off first."),
+    "mate, overloaded guard": marked(
+        "{guard} guards against the mate and also {second}, and cannot do both."
+    ),
+    "mate, guard taken": marked("{guard}, a guard against the mate, is taken first."),
+    "mate, guard driven off": marked(
+        "{guard}, a guard against the mate, is driven or drawn off first."
+    ),
+    "guard taken": marked("its guard, {guard}, is taken first."),
+    "guard driven off": marked("its guard, {guard}, is driven or drawn off first."),
     "discovered attack": marked("{move} uncovers the line of {slider}: a discovered attack."),
     "discovered check": marked("{move} uncovers a check by {checker}."),
     "double check": marked("{move} is check from two sides at once, so the king has to move."),
     "trapped": marked("{it} is trapped: once attacked, there is no move to safety."),
     "trapped, no move": marked("{it} is trapped: once attacked, there is no move at all."),
-    "back rank": marked("Taking back would allow a back-rank mate of {king}."),
-    "mated on the back rank": marked("It is a back-rank mate."),
+    "back rank": marked("taking back would allow a back-rank mate of {king}."),
+    "mated on the back rank": marked("it is a back-rank mate."),
     "mate threat": marked("{move} threatens mate, and while that is prevented {it} falls."),
-    "mate if retaken": marked("Taking back would allow mate."),
-    "promotion": marked("In the line a pawn promotes on {square}."),
+    "mate if retaken": marked("taking back would allow mate."),
+    "promotion": marked("in the line a pawn promotes on {square}."),
     "given for a pawn": marked("{it} has to be given for {pawn}, which would promote."),
     "interference": marked("{move} cuts {it} off from its guard, {guard}."),
     "in-between move": marked(
@@ -46,7 +53,16 @@ _TEXTS = {
     "desperado": marked("{taker} would be lost anyway and takes what it can: a desperado."),
 }
 
-_NAMES_ITS_UNITS = ("fork", "fork by a move", "skewer", "pin")
+_NAMES_ITS_UNITS = (
+    "fork",
+    "fork by a move",
+    "skewer",
+    "pin",
+    "discovered attack",
+    "discovered check",
+    "double check",
+)
+"""Sentences without an "it"."""
 
 _NAMES = {
     "unguarded": marked("unguarded"),
@@ -76,30 +92,50 @@ def mechanism_name(found: Findings, name: str) -> str:
     return found.language.say(_NAMES[name]) if name in _NAMES else name
 
 
-def causes(found: Findings, fall: Unsafe | Taking, *, together: bool = False) -> list[str]:
+def causes(
+    found: Findings,
+    fall: Unsafe | Taking,
+    *,
+    together: bool = False,
+    said: Collection[str] = (),
+) -> list[str]:
     """Why a unit falls, a sentence for each mechanism named; the facts if none is.
 
     `together`: the sentence before names several units, so that "it" would not be clear, and only
-    what names its units is told.
+    what names its units is told. `said` are sentences told before in the same entry, which are
+    told again only where they speak of another "it".
     """
     told = [] if together else _by_count(found, fall)
     unknown = []
     played = scene(found.position.fen, fall.line, fall.unit.square)
-    for cause in found.causes(fall.unit):
-        if cause.mechanism in _BY_COUNT:
-            continue
+    for cause in _without_doubles(found.causes(fall.unit)):
         what = parts(cause, played, found.language)
         if what:
-            sentence = _sentence(found, fall.unit, *what)
-            told += [] if together and what[0] not in _NAMES_ITS_UNITS else [sentence]
+            key, values, later = what
+            sentence = _sentence(found, fall.unit, key, values, later)
+            names_its_units = key in _NAMES_ITS_UNITS
+            if names_its_units and sentence in said:
+                continue
+            told += [sentence] if names_its_units or not together else []
         elif cause.mechanism != "mate threat" or fall.unit.kind != "king":
             unknown.append(mechanism_name(found, cause.mechanism))
     if unknown and not together:
         names = listed(unknown, found.language)
         told.append(found.language.say("Cause: {names}.", names=names))
-    if told or together or fall.unit.kind == "king":
+    if told or together or fall.unit.kind == "king" or found.causes(fall.unit):
         return list(dict.fromkeys(told))
     return [_facts(found, fall)]
+
+
+def _without_doubles(causes_: Sequence[Cause]) -> list[Cause]:
+    """The causes that are not told by the count, less those that another says more exactly."""
+    names = {cause.mechanism for cause in causes_}
+    dropped = set(_BY_COUNT)
+    if "double check" in names:
+        dropped |= {"discovered check", "discovered attack"}
+    if "discovered check" in names:
+        dropped.add("discovered attack")
+    return [cause for cause in causes_ if cause.mechanism not in dropped]
 
 
 def _sentence(

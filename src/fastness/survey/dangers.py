@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from fastness.survey.causes import causes
 from fastness.survey.claim import (
     InCheck,
@@ -97,12 +99,12 @@ def _unsafe(found: Findings) -> list[str]:
     by_line: dict[tuple[str, ...], list[str]] = {}
     for unsafe in found.of(Unsafe):
         if not unsafe.together:
-            told = [_after(found, unsafe)] if unsafe.after else _told(found, unsafe)
-            by_line.setdefault(unsafe.line, []).extend(told)
+            said = by_line.setdefault(unsafe.line, [])
+            said += [_after(found, unsafe)] if unsafe.after else _told(found, unsafe, said)
     return [entry(found, told, line) for line, told in by_line.items()]
 
 
-def _told(found: Findings, unsafe: Unsafe) -> list[str]:
+def _told(found: Findings, unsafe: Unsafe, said: Collection[str]) -> list[str]:
     language, name = found.language, the_unit(unsafe.unit, found.language)
     seen = ahead(unsafe.reach, language)
     if unsafe.loses == "mate":
@@ -116,7 +118,7 @@ def _told(found: Findings, unsafe: Unsafe) -> list[str]:
             worth=worth(unsafe.loses, language),
             seen=seen,
         )
-    return [capital(head), *causes(found, unsafe)]
+    return [capital(head), *causes(found, unsafe, said=said)]
 
 
 def _after(found: Findings, unsafe: Unsafe) -> str:

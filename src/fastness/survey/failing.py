@@ -14,7 +14,7 @@ from fastness.survey.remedies import lost, rest, way_name
 from fastness.survey.tries import KINDS
 from fastness.survey.words import ahead
 
-TRIES_SHOWN = 5
+TRIES_SHOWN = 3
 """Tries of one kind shown with a refutation."""
 FORCING_SHOWN = 6
 """Captures, checks and blunders into mate shown with a refutation where nothing is in danger."""

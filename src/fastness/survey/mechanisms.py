@@ -56,6 +56,10 @@ class _Finder:
                 return forker, forked
         return None
 
+    def of_king(self) -> bool:
+        """Whether it is the king that falls."""
+        return self.scene.board.piece_type_at(self.scene.unit) == chess.KING
+
     def others(self) -> list[int]:
         return [square for square in self.squares if square != self.scene.unit]
 
@@ -107,7 +111,8 @@ def _overloaded(find: _Finder) -> Parts | None:
             guards = board.color_at(guard) == owner and len(seconds) == 1
             if guards and seconds[0] in board.attacks(guard):
                 second = chess.square_name(seconds[0])
-                return "overloaded guard", {"guard": find.name(board, guard), "second": second}
+                key = "mate, overloaded guard" if find.of_king() else "overloaded guard"
+                return key, {"guard": find.name(board, guard), "second": second}
     return None
 
 
@@ -117,6 +122,7 @@ def _removal(find: _Finder) -> Parts | None:
             continue
         taken = any(step.takes and step.move.to_square == guard for step in find.scene.attacks())
         key = "guard taken" if taken else "guard driven off"
+        key = f"mate, {key}" if find.of_king() else key
         return key, {"guard": find.name(find.scene.board, guard)}
     return None
 
@@ -157,8 +163,9 @@ def _back_rank(find: _Finder) -> Parts | None:
     king = board.king(find.scene.owner)
     if king is None or king not in find.squares:
         return None
-    key = "back rank" if taking else "mated on the back rank"
-    return key, {"king": find.name(board, king)}
+    if not taking:
+        return "mated on the back rank", {}
+    return "back rank", {"king": find.name(board, king)}
 
 
 def _mate_threat(find: _Finder) -> Parts | None:

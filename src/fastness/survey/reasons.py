@@ -59,6 +59,11 @@ class _Teller:
     def names(self, board: chess.Board, squares: list[int]) -> Noun:
         return all_of([self.name(board, square) for square in squares], self.found.language)
 
+    def some(self, board: chess.Board, squares: list[int]) -> Noun:
+        """The dearest of the units on `squares`."""
+        dearest = sorted(squares, key=lambda at: -(board.piece_type_at(at) or 0))
+        return self.names(board, dearest[:REST])
+
     def after(self) -> chess.Board:
         return self.steps[0].after
 
@@ -99,16 +104,23 @@ def _outnumbered(tell: _Teller) -> Parts | None:
 
 
 def _two_attacked(tell: _Teller) -> Parts | None:
-    for step in tell.steps:
-        board = step.after
-        own = [square for square in tell.squares if board.color_at(square) == tell.own]
-        attacked = [square for square in own if board.attackers(not tell.own, square)]
-        if len(tell.squares) > 1 and len(attacked) == len(tell.squares):
+    """A fork, or the like, in the line; or what was attacked before, of which one is saved."""
+    lost, *rest = tell.squares or [chess.A1]
+    if not rest:
+        return None
+    for step in tell.steps[1::2]:
+        if all(_attacked(step.after, square, tell.own) for square in tell.squares):
             text = marked("{lost} is attacked at the same time as {rest}, and falls")
-            dearest = sorted(tell.squares[1:], key=lambda at: -(board.piece_type_at(at) or 0))
-            rest = tell.names(board, dearest[:REST])
-            return text, {"lost": tell.name(board, tell.squares[0]), "rest": rest}
+            return text, {"lost": tell.name(step.after, lost), "rest": tell.some(step.after, rest)}
+    after = tell.after()
+    if all(after.color_at(square) == tell.own for square in tell.squares):
+        text = marked("it saves {rest}, but {lost} falls")
+        return text, {"lost": tell.name(after, lost), "rest": tell.some(after, rest)}
     return None
+
+
+def _attacked(board: chess.Board, square: int, own: chess.Color) -> bool:
+    return board.color_at(square) == own and bool(board.attackers(not own, square))
 
 
 def _walks_into(tell: _Teller) -> Parts | None:
@@ -138,6 +150,9 @@ def _bigger_threat(tell: _Teller) -> Parts | None:
     attacked = [square for square in tell.squares if after.color_at(square) == tell.own]
     if not attacked:
         return None
+    if tell.you is not None:
+        text = marked("that is a bigger threat, against {units}")
+        return text, {"units": tell.names(after, attacked)}
     reply = numbered_move(tell.after(), tell.falls.line[1], tell.found.language)
     text = marked("{move} is a bigger threat, against {units}")
     return text, {"move": reply, "units": tell.names(after, attacked)}

@@ -133,6 +133,8 @@ def _behind(found: Findings, one: Holds) -> str:
     if not better or one.move in better.moves:
         return ""
     best = next(other for other in found.of(Holds) if other.move == better.moves[0])
+    if isinstance(best.net, int) and isinstance(one.net, int) and best.net > one.net > 0:
+        return ""
     if isinstance(best.net, int) and isinstance(one.net, int) and best.net > one.net:
         less = worth(best.net - one.net, language)
         return language.say("wins {worth} less than the better ways", worth=less)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import groupby
 
 from fastness.survey.causes import causes
@@ -68,7 +68,8 @@ def _by_line(found: Findings) -> list[str]:
     takings_ = found.of(Taking)
     for one in takings_:
         if not one.together:
-            by_line.setdefault(one.line, []).extend(_taking(found, one))
+            said = by_line.setdefault(one.line, [])
+            said += _taking(found, one, said)
     for back in found.of(WonBack):
         if not found.is_own(back.unit):
             by_line.setdefault(back.line, []).append(_won_back(found, back))
@@ -81,13 +82,13 @@ def _by_line(found: Findings) -> list[str]:
     return [entry(found, told, line) for line, told in by_line.items()]
 
 
-def _taking(found: Findings, one: Taking) -> list[str]:
+def _taking(found: Findings, one: Taking, said: Collection[str]) -> list[str]:
     language = found.language
     values = {"own": found.own, "unit": the_unit(one.unit, language)}
     seen = ahead(one.reach, language)
     if one.loses == "mate":
         head = language.say("{own} mates by force, {seen}.", **values, seen=seen)
-        return [head, *causes(found, one)]
+        return [head, *causes(found, one, said=said)]
     amount = worth(one.loses, language)
     if one.after:
         return [
@@ -109,7 +110,7 @@ def _taking(found: Findings, one: Taking) -> list[str]:
         head = language.say(
             "{unit} can be taken: {own} wins {worth}, {seen}.", **values, worth=amount, seen=seen
         )
-    return [capital(head), *causes(found, one)]
+    return [capital(head), *causes(found, one, said=said)]
 
 
 def _won_back(found: Findings, back: WonBack) -> str:
