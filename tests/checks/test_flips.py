@@ -43,13 +43,13 @@ def in_order(survey: dict[str, Any]) -> dict[str, Any]:
     # Moves are numbered by Black's, so the clocks at the end of a FEN are not the same.
     survey["fen"] = survey["fen"].split()[:4]
     for key in ("units", "takings"):
-        survey[key] = sorted(
-            (
-                {**unit, **{k: sorted(unit[k]) for k in ("attackers", "guards", "together")}}
-                for unit in survey[key]
-            ),
-            key=lambda unit: unit["square"],
-        )
+        units = [
+            {**unit, **{k: sorted(unit[k]) for k in ("attackers", "guards", "together")}}
+            for unit in survey[key]
+        ]
+        for unit in units:
+            unit["causes"] = [{**c, "squares": sorted(c["squares"])} for c in unit["causes"]]
+        survey[key] = sorted(units, key=lambda unit: unit["square"])
     survey["moves"] = sorted(
         ({**move, "saves": sorted(move["saves"])} for move in survey["moves"]),
         key=lambda move: move["uci"],

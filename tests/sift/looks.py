@@ -39,6 +39,7 @@ def unit(square: str, fen: str, **known: Any) -> Unit:
         "attackers": [],
         "guards": [],
         "mechanisms": [],
+        "causes": [],
     }
     made.update(known)  # type: ignore[typeddict-item]  # the tests name only keys of the shape
     return made
@@ -59,6 +60,9 @@ def verdict(uci: str, san: str, net: Net, *, falls_at: int | None = None) -> Mov
         "saves": [],
         "drops": [],
         "line": [],
+        "reason": None,
+        "reasons": [],
+        "natural": False,
         "evaluation": None,
         "rank": None,
         "advised": None,

@@ -43,6 +43,7 @@ def unit(fen: str, square: str, status: str, line: str = "", **more: Any) -> Uni
         "attackers": [chess.square_name(by) for by in board.attackers(not piece.color, at)],
         "guards": [chess.square_name(by) for by in board.attackers(piece.color, at)],
         "mechanisms": [],
+        "causes": [],
         **more,
     }
     one: Unit = made
@@ -94,6 +95,9 @@ def survey(
                 "saves": [],
                 "drops": [],
                 "line": uci_line(fen, f"{san} {reply}"),
+                "reason": None,
+                "reasons": [],
+                "natural": False,
                 "evaluation": None,
                 "rank": None,
                 "advised": None,

@@ -144,7 +144,7 @@ fn is_queening_or_none(m: Move) -> bool {
 }
 
 /// The order of UCI text from the mover's side of the board, a queen before other promotions.
-fn uci_order(m: Move, mover: Color) -> u32 {
+pub(crate) fn uci_order(m: Move, mover: Color) -> u32 {
     let seen = |square: Square| {
         let square = match mover {
             Color::White => square,

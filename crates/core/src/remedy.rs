@@ -213,7 +213,12 @@ pub fn ways(
 
 /// Whether a square has a guard after the move that it did not have before; that the moved unit
 /// guarded it already is no news.
-fn adds_guard(board: &SearchBoard, after: &SearchBoard, m: Move, square: Square) -> bool {
+pub(crate) fn adds_guard(
+    board: &SearchBoard,
+    after: &SearchBoard,
+    m: Move,
+    square: Square,
+) -> bool {
     let us = board.turn();
     let mut before = count::guards(board, square, us);
     if before.contains(m.from()) {

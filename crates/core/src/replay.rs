@@ -28,11 +28,37 @@ pub struct Charge {
     pub on_unit: bool,
 }
 
+/// Where the unit now on each square stood when a line began.
+#[derive(Debug, Clone)]
+pub struct Origins([Square; 64]);
+
+impl Default for Origins {
+    fn default() -> Origins {
+        Origins(Square::ALL)
+    }
+}
+
+impl Origins {
+    /// Where the unit now on a square stood when the line began.
+    #[must_use]
+    pub fn of(&self, square: Square) -> Square {
+        self.0[square as usize]
+    }
+
+    /// Follows a move that is about to be made.
+    pub fn follow(&mut self, m: Move) {
+        self.0[m.to() as usize] = self.of(m.from());
+        if m.is_castling() {
+            let (from, to) = m.rook_squares();
+            self.0[to as usize] = self.of(from);
+        }
+    }
+}
+
 /// A line played through, with each unit followed from where it first stood.
 pub struct Replay {
     pub last: SearchBoard,
-    /// Where the unit now on each square stood when the line began.
-    origins: [Square; 64],
+    origins: Origins,
     accounts: Vec<Account>,
     /// Squares at the start of the attacker's units that took something.
     pub takers: Bitboard,
@@ -50,7 +76,7 @@ impl Replay {
     pub fn of(board: &SearchBoard, line: &[Step], attacker: Color, search: &Search) -> Replay {
         let mut replay = Replay {
             last: *board,
-            origins: Square::ALL,
+            origins: Origins::default(),
             accounts: Vec::new(),
             takers: Bitboard::EMPTY,
             slides: Vec::new(),
@@ -62,7 +88,7 @@ impl Replay {
                 Step::Pass => replay.last = replay.last.passed(),
                 Step::Move(m) => {
                     replay.account(m, attacker, search);
-                    replay.follow(m);
+                    replay.origins.follow(m);
                     replay.last = replay.last.after(m, search.values());
                 }
             }
@@ -70,18 +96,10 @@ impl Replay {
         replay
     }
 
-    fn follow(&mut self, m: Move) {
-        self.origins[m.to() as usize] = self.origins[m.from() as usize];
-        if m.is_castling() {
-            let (from, to) = m.rook_squares();
-            self.origins[to as usize] = self.origins[from as usize];
-        }
-    }
-
     /// Where the unit now on a square stood when the line began.
     #[must_use]
     pub fn origin(&self, square: Square) -> Square {
-        self.origins[square as usize]
+        self.origins.of(square)
     }
 
     fn account(&mut self, m: Move, attacker: Color, search: &Search) {

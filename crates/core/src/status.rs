@@ -4,8 +4,8 @@ use shakmaty::{Bitboard, Color, Role, Square};
 
 use crate::count;
 use crate::line::Step;
-use crate::mechanism;
-use crate::replay::{Charge, Replay};
+use crate::mechanism::{Cause, Scene, causes};
+use crate::replay::Charge;
 use crate::search::{Search, SearchBoard};
 use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
 
@@ -69,7 +69,7 @@ pub struct Unit {
     pub together: Bitboard,
     pub attackers: Bitboard,
     pub guards: Bitboard,
-    pub mechanisms: Vec<&'static str>,
+    pub causes: Vec<Cause>,
 }
 
 /// Where a charge comes from: which threat and which of its lines.
@@ -126,7 +126,7 @@ pub fn unjudged(board: &SearchBoard, square: Square, owner: Color) -> Option<Uni
         together: Bitboard::EMPTY,
         attackers,
         guards,
-        mechanisms: Vec::new(),
+        causes: Vec::new(),
     })
 }
 
@@ -187,15 +187,8 @@ impl Search {
 
     fn prove(&self, attack: &Attack, unit: &mut Unit, charged: &Charged) {
         let proof = charged.proof();
-        let start = attack.start();
-        let replay = Replay::of(&start, &proof.line, attack.attacker(), self);
-        unit.mechanisms = mechanism::mechanisms(
-            &start,
-            unit.square,
-            &replay,
-            charged.charge.taken_on,
-            self.values(),
-        );
+        let scene = Scene::new(attack, &proof.line, unit.square, self.values());
+        unit.causes = scene.as_ref().map_or_else(Vec::new, causes);
         unit.proof = Some(proof);
     }
 

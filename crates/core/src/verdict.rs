@@ -4,6 +4,7 @@ use shakmaty::{Bitboard, Square};
 
 use crate::line::{Left, Point, Step};
 use crate::rank::Ranked;
+use crate::reason::{self, Reason};
 use crate::remedy::{self, Answered, Ways};
 use crate::replay::Replay;
 use crate::search::{Move, Search, is_mate, later_by_one_ply};
@@ -30,6 +31,10 @@ pub struct MoveVerdict {
     pub drops: Vec<Square>,
     /// The move and its refutation; for a remedy, the move and the opponent's best try.
     pub line: Vec<Step>,
+    /// Why it falls, the main reason first; empty for a move that holds.
+    pub reasons: Vec<Reason>,
+    /// A club player would think of it here, whatever its verdict.
+    pub natural: bool,
     /// Its place among the moves that hold; `None` for others, or if that was not asked.
     pub ranked: Option<Ranked>,
 }
@@ -79,10 +84,12 @@ impl Search {
             .into_iter()
             .collect();
         moves.sort_by_cached_key(|m| m.uci());
-        moves
+        let mut verdicts: Vec<MoveVerdict> = moves
             .into_iter()
             .map(|m| self.verdict(question, m))
-            .collect()
+            .collect();
+        reason::explain(question, &mut verdicts, self);
+        verdicts
     }
 
     /// Whether each legal move holds to a reach, and nothing more.
@@ -124,6 +131,8 @@ impl Search {
             saves: Bitboard::EMPTY,
             drops: Vec::new(),
             line: vec![Step::Move(m)],
+            reasons: Vec::new(),
+            natural: false,
             ranked: None,
         };
         if holds {

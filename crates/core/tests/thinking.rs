@@ -124,6 +124,48 @@ fn the_same_nodes_give_the_same_answer() {
     }
 }
 
+/// The FEN with colours exchanged and the board turned, by its text alone.
+fn exchanged(fen: &str) -> String {
+    let other_case = |text: &str| -> String {
+        text.chars()
+            .map(|c| match c.is_uppercase() {
+                true => c.to_ascii_lowercase(),
+                false => c.to_ascii_uppercase(),
+            })
+            .collect()
+    };
+    let fields: Vec<&str> = fen.split(' ').collect();
+    let board: Vec<String> = fields[0].split('/').rev().map(other_case).collect();
+    let en_passant = other_rank(fields[3]);
+    [
+        board.join("/").as_str(),
+        if fields[1] == "w" { "b" } else { "w" },
+        &other_case(fields[2]),
+        &en_passant,
+        fields[4],
+        fields[5],
+    ]
+    .join(" ")
+}
+
+/// Squares in UCI notation on the board turned.
+fn other_rank(text: &str) -> String {
+    let turned = |c: char| c.to_digit(10).map_or(c, |rank| (b'9' - rank as u8) as char);
+    text.chars().map(turned).collect()
+}
+
+#[test]
+fn a_colour_flip_changes_nothing_else() {
+    let fens = include_str!("../../../tests/data/historic-positions.fen");
+    for fen in fens.lines().step_by(60) {
+        let one = think(fen, &nodes(5_000));
+        let other = think(&exchanged(fen), &nodes(5_000));
+        assert_eq!(one.score, other.score, "{fen}");
+        assert_eq!((one.depth, one.nodes), (other.depth, other.nodes), "{fen}");
+        assert_eq!(uci(&one), other_rank(&uci(&other)), "{fen}");
+    }
+}
+
 #[test]
 fn the_node_limit_is_never_exceeded() {
     let start = Chess::default();
@@ -204,4 +246,23 @@ fn fifty_moves_without_progress_are_a_draw() {
     };
     assert_eq!(score(99), Score::Centipawns(0));
     assert!(matches!(score(0), Score::Centipawns(300..)));
+}
+
+/// Endings that every player learns to win, played out against itself.
+#[test]
+fn bare_kings_are_mated() {
+    for fen in [
+        "8/8/8/4k3/8/8/8/R3K3 w - - 0 1",
+        "8/8/8/4k3/8/8/8/3QK3 w - - 0 1",
+        "4k3/8/4K3/4P3/8/8/8/8 w - - 0 1",
+    ] {
+        let mut thinker = Thinker::new(TABLE);
+        let (mut now, mut before) = (position(fen), Vec::new());
+        while !now.is_game_over() && before.len() < 100 {
+            let thought = thinker.think(&now, &before, &nodes(20_000), &mut |_| ());
+            before.push(now.clone());
+            now.play_unchecked(thought.best.expect("a move"));
+        }
+        assert!(now.is_checkmate(), "{fen}: {}", rules::fen(&now));
+    }
 }

@@ -25,6 +25,49 @@ pub fn value(pos: &Chess, values: &Values, plies: u32, attacker: Color, base: i3
     }
 }
 
+/// Whether [`value`] is at least `least`, by the same search with one window: the answer of plain
+/// alpha-beta to a yes-or-no question, in less time than the number.
+pub fn attains(
+    pos: &Chess,
+    values: &Values,
+    plies: u32,
+    attacker: Color,
+    base: i32,
+    least: i32,
+) -> bool {
+    let question = Question {
+        values,
+        attacker,
+        base,
+    };
+    if pos.turn() == attacker {
+        question.search(pos, plies, 0, least - 1, least) >= least
+    } else {
+        question.search(pos, plies, 0, -least, 1 - least) <= -least
+    }
+}
+
+/// The same number where the quiescence has begun: `played` of its plies led to `pos`.
+pub fn value_in_quiescence(
+    pos: &Chess,
+    values: &Values,
+    played: u32,
+    attacker: Color,
+    base: i32,
+) -> i32 {
+    let question = Question {
+        values,
+        attacker,
+        base,
+    };
+    let for_mover = question.quiescence(pos, played, 0, -BOUND, BOUND);
+    if pos.turn() == attacker {
+        for_mover
+    } else {
+        -for_mover
+    }
+}
+
 struct Question<'a> {
     values: &'a Values,
     attacker: Color,

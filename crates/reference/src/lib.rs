@@ -23,7 +23,7 @@ mod moves;
 mod reach;
 mod values;
 
-pub use alphabeta::value;
+pub use alphabeta::{attains, value, value_in_quiescence};
 pub use chance::Chance;
 pub use minimax::minimax;
 pub use moves::pass;

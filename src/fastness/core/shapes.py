@@ -6,7 +6,7 @@ two squares), squares in algebraic notation. `docs/schema/survey.schema.json` is
 
 from __future__ import annotations
 
-from typing import Literal, NotRequired, TypedDict
+from typing import Literal, TypedDict
 
 Side = Literal["white", "black"]
 UnitName = Literal["pawn", "knight", "bishop", "rook", "queen", "king"]
@@ -21,6 +21,43 @@ Status = Literal[
 ]
 Way = Literal["capture", "move", "block", "guard", "counterattack", "other"]
 
+ReasonName = Literal[
+    "allows mate",
+    "the blocker falls",
+    "guard pinned",
+    "less valuable attacker",
+    "outnumbered still",
+    "two units attacked",
+    "walks into a capture",
+    "uncovers another unit",
+    "answered with a bigger threat",
+    "threat too small",
+    "does not address it",
+    "lost further on",
+]
+Mechanism = Literal[
+    "unguarded",
+    "less valuable attacker",
+    "outnumbered",
+    "pinned guard",
+    "overloaded guard",
+    "removal of the guard",
+    "fork",
+    "pin",
+    "skewer",
+    "discovered attack",
+    "discovered check",
+    "double check",
+    "trapped",
+    "back rank",
+    "mate threat",
+    "promotion",
+    "interference",
+    "in-between move",
+    "desperado",
+]
+"""Why a unit falls; `docs/mechanisms.md` defines each name."""
+
 Line = list[str]
 """UCI moves from the survey's position; a pass is ``0000``."""
 
@@ -32,17 +69,10 @@ Net = int | Literal["mates", "mated"]
 """The mover's balance change after a move: centipawns, or mate given or suffered."""
 
 
-class NamedCause(TypedDict):
-    """A mechanism by which a unit falls, and the squares that take part."""
+class Cause(TypedDict):
+    """A mechanism by which a unit falls, and the squares that take part in it."""
 
-    mechanism: str
-    squares: list[str]
-
-
-class NamedReason(TypedDict):
-    """A reason why a move falls, and the squares that take part."""
-
-    reason: str
+    mechanism: Mechanism
     squares: list[str]
 
 
@@ -51,7 +81,8 @@ class Unit(TypedDict):
 
     `reach` (opponent moves), `loses` (centipawns, ``mate`` for the king) and `line` (the proof)
     are None for a safe unit. `together` are squares; `attackers` and `guards` are the squares of
-    the units that bear on it now, pinned ones included, x-rays not.
+    the units that bear on it now, pinned ones included, x-rays not. `causes` tell why an unsafe
+    unit falls, `mechanisms` are their names; both are empty for any other unit.
     """
 
     square: str
@@ -65,12 +96,23 @@ class Unit(TypedDict):
     attackers: list[str]
     guards: list[str]
     mechanisms: list[str]
-    causes: NotRequired[list[NamedCause]]
+    causes: list[Cause]
+
+
+class Reason(TypedDict):
+    """One reason why a move falls, with the squares that take part.
+
+    They are those of the board after the move, in the order that `docs/reasons.md` gives.
+    """
+
+    reason: ReasonName
+    squares: list[str]
 
 
 class PriceItem(TypedDict):
-    """A cost or gain: its name, the squares that take part, and where a term of the evaluation
-    tells it, by how many centipawns that changes.
+    """A cost or gain, and the squares that take part.
+
+    `centipawns` is the change of the term of the evaluation that tells it, if one does.
     """
 
     name: str
@@ -93,6 +135,8 @@ class MoveVerdict(TypedDict):
     much is won back as is taken. `blocks` are the squares of a slider and of what it bears on,
     where the move closes that line. `saves` and `drops` are squares. `line` is the move and its
     refutation, or for a remedy the opponent's best try; None for any other move that holds.
+    `reason` is the main one of `reasons`, why it falls; None and empty for a move that holds.
+    `natural`: a club player would think of it, whatever its verdict.
     `evaluation` (centipawns, the mover's view), `rank` (1 first, ties share), `advised` and
     `price` are None for a move that falls, and where nothing was ranked.
     """
@@ -109,13 +153,13 @@ class MoveVerdict(TypedDict):
     saves: list[str]
     drops: list[str]
     line: Line | None
+    reason: ReasonName | None
+    reasons: list[Reason]
+    natural: bool
     evaluation: Net | None
     rank: int | None
     advised: bool | None
     price: Price | None
-    reason: NotRequired[str | None]
-    reasons: NotRequired[list[NamedReason]]
-    natural: NotRequired[bool]
 
 
 class Survey(TypedDict):
@@ -167,9 +211,10 @@ class Look(TypedDict):
     `ply` counts from 1. `fen` is the position before the move. `danger` is at the full reach
     (None in check), `reach` the smallest reach with danger. `holding` and `legal` count moves.
     `offered`: the move played falls in material but is as good as any by the evaluation at depth,
-    None if it holds or if that was not asked. `reply_wins`: the move played falls and the opponent's actual next move keeps at least the
-    threshold. `survey` is None when there is nothing to see: no danger, nothing to take, and the
-    move played holds; `holding`, `best_net` and the net of the move played are then None too.
+    None if it holds or if that was not asked. `reply_wins`: the move played falls and the
+    opponent's actual next move keeps at least the threshold. `survey` is None when there is
+    nothing to see: no danger, nothing to take, and the move played holds; `holding`, `best_net`
+    and the net of the move played are then None too.
     """
 
     ply: int

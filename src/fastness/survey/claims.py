@@ -154,7 +154,9 @@ def _kept(survey: Survey, unit: Unit) -> Iterable[Claim]:
 
 def _why(survey: Survey, unit: Unit) -> Iterator[Claim]:
     """The causes of a loss and the count on the unit's square; the king has no count."""
-    squares = {cause["mechanism"]: tuple(cause["squares"]) for cause in unit.get("causes") or ()}
+    squares: dict[str, tuple[str, ...]] = {
+        cause["mechanism"]: tuple(cause["squares"]) for cause in unit.get("causes") or ()
+    }
     for name in dict.fromkeys(chain(squares, unit["mechanisms"])):
         yield Cause(_at(unit), name, squares.get(name, ()))
     if unit["unit"] != "king":

@@ -29,6 +29,7 @@ _PLAIN = {
     "answered with a bigger threat": marked("the answer is a bigger threat"),
     "threat too small": marked("its own threat is too small"),
     "does not address it": marked("it does nothing about the danger"),
+    "lost further on": marked("something is lost further on"),
 }
 
 REST = 2

@@ -124,10 +124,11 @@ fn passive_guard(scene: &Scene) -> Option<Item> {
     (before >= after + 2).then(|| Item::by_geometry("passive guard", [m.to()]))
 }
 
-/// The term for the pawns falls by the move.
+/// A pawn moves, and the term for the pawns falls by it.
 fn weakens_the_pawns(scene: &Scene) -> Option<Item> {
     let fall = scene.terms_before.pawns - scene.terms_after.pawns;
-    (fall >= NOTABLE).then(|| Item::by_term("weakens the pawns", [scene.m.to()], fall))
+    (scene.m.role() == Role::Pawn && fall >= NOTABLE)
+        .then(|| Item::by_term("weakens the pawns", [scene.m.to()], fall))
 }
 
 /// The mover has bishops of both colours, and after the move's line no longer.

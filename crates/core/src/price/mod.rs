@@ -13,7 +13,7 @@ use crate::values::Values;
 use crate::way::Way;
 
 /// The least change of a term of the evaluation that is worth a word, in centipawns.
-const NOTABLE: i32 = 12;
+const NOTABLE: i32 = 20;
 
 /// One cost or gain.
 #[derive(Debug, Clone, PartialEq, Eq)]

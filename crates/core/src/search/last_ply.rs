@@ -2,9 +2,10 @@
 
 use shakmaty::{Bitboard, Rank, Role};
 
+use super::captures::VICTIMS;
 use super::checks::Checks;
 use super::full_width::no_moves;
-use super::generation::{Bounds, VICTIMS};
+use super::generation::Bounds;
 use super::moves::{Move, MoveList, Promotions};
 use super::{INFINITE, Path, Search, SearchBoard};
 

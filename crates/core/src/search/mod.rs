@@ -5,6 +5,7 @@
 //! irrelevant, so the plain reference (`crates/reference`) gives the same numbers.
 
 mod board;
+mod captures;
 mod checks;
 mod full_width;
 mod generation;

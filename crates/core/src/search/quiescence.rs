@@ -2,8 +2,9 @@
 
 use shakmaty::{Bitboard, Role};
 
+use super::captures::VICTIMS;
 use super::checks::Checks;
-use super::generation::{Bounds, VICTIMS};
+use super::generation::Bounds;
 use super::moves::{Move, MoveList, Promotions};
 use super::{MATE, Path, Search, SearchBoard};
 

@@ -1,7 +1,7 @@
 //! The search at one position: its moves in turn, the unlikely ones less deep or not at all.
 
 use arrayvec::ArrayVec;
-use shakmaty::Role;
+use shakmaty::{Role, attacks};
 
 use super::Thinking;
 use super::alpha_beta::{DRAW, Here, INFINITE, PLY_MARGIN, SHALLOW};
@@ -143,7 +143,7 @@ impl Thinking<'_> {
             let most = (3 + depth * depth) / if tries.improving { 1 } else { 2 };
             let far_below = standing + PLY_MARGIN * (depth + 1) <= tries.alpha;
             let late = tries.number as i32 > most;
-            late || far_below || exchange::gain(board, m, &self.values) < -50 * depth
+            late || far_below || exchange::gain(board, m, &self.values) < -25 * depth * depth
         } else {
             exchange::loses(board, m, &self.values)
                 && exchange::gain(board, m, &self.values) < -100 * depth
@@ -185,7 +185,7 @@ impl Thinking<'_> {
     /// How many plies less a late quiet move is searched at first: by half the product of the
     /// lengths of depth and number in bits, less for moves that have done well.
     fn reduction(&self, board: &SearchBoard, tries: &Tries, m: Move) -> i32 {
-        if tries.number < 3 || tries.depth < 3 {
+        if tries.number < 3 || tries.depth < 3 || is_lever(board, m) {
             return 0;
         }
         let plies = (tries.depth.ilog2() * (tries.number + 1).ilog2()) as i32 / 2;
@@ -232,4 +232,12 @@ impl Thinking<'_> {
             self.at_start = Some((value, self.lines[0].clone()));
         }
     }
+}
+
+/// Whether a pawn moves up to attack a pawn: what opens lines is looked at as deep as the rest.
+#[inline]
+fn is_lever(board: &SearchBoard, m: Move) -> bool {
+    let us = board.turn();
+    m.role() == Role::Pawn
+        && (attacks::pawn_attacks(us, m.to()) & board.units(!us, Role::Pawn)).any()
 }

@@ -4,12 +4,14 @@
 //! ahead by leaving out what seems not worth a look: passing instead of moving (Beal 1989) and
 //! looking less far into late moves. It ranks moves; it proves nothing but mates.
 //!
-//! Nothing here depends on a clock, on threads or on addresses, so the same position, game, table
+//! A colour flip changes nothing else: every thought is thought with White to move. Nothing here
+//! depends on a clock, on threads or on addresses, so the same position, game, table
 //! size and node limit give the same answer on any machine. A thinker remembers what it has
 //! thought before; [`Thinker::forget`] makes it answer like a new one.
 
 mod alpha_beta;
 mod best_move;
+mod colours;
 mod course;
 mod deepening;
 mod exchange;
@@ -28,7 +30,7 @@ use table::Table;
 
 use crate::search::{Move, SearchBoard};
 use crate::values::Values;
-use shakmaty::Chess;
+use shakmaty::{Chess, Position};
 
 /// No line is followed further than this, in plies.
 const FURTHEST: usize = 120;
@@ -62,6 +64,28 @@ impl Thinker {
     /// itself may be the last of them or left out. `told` is called after each depth. There is no
     /// best move only where there is no legal one.
     pub fn think(
+        &mut self,
+        position: &Chess,
+        before: &[Chess],
+        limits: &Limits<'_>,
+        told: &mut dyn FnMut(&Thought),
+    ) -> Thought {
+        if position.turn().is_black()
+            && let Some((exchanged, before)) = colours::exchanged(position).zip(
+                before
+                    .iter()
+                    .map(colours::exchanged)
+                    .collect::<Option<Vec<_>>>(),
+            )
+        {
+            let mut told = |thought: &Thought| told(&colours::exchanged_thought(thought));
+            let thought = self.think_as_it_stands(&exchanged, &before, limits, &mut told);
+            return colours::exchanged_thought(&thought);
+        }
+        self.think_as_it_stands(position, before, limits, told)
+    }
+
+    fn think_as_it_stands(
         &mut self,
         position: &Chess,
         before: &[Chess],

@@ -7,7 +7,7 @@ use super::order::{Hints, Order};
 use super::table::{Bound, Known};
 use super::{FURTHEST, Thinking, exchange};
 use crate::evaluation;
-use crate::search::{Bounds, Checks, MATE, MoveList, Promotions, SearchBoard};
+use crate::search::{Bounds, Checks, MATE, Move, MoveList, Promotions, SearchBoard};
 
 /// A capture that leaves the side this far short, in centipawns, is not worth trying.
 const MARGIN: i32 = 150;
@@ -63,7 +63,7 @@ impl Thinking<'_> {
         board: &SearchBoard,
         (mut alpha, beta): (i32, i32),
         here: Here,
-    ) -> (i32, Option<crate::search::Move>) {
+    ) -> (i32, Option<Move>) {
         let standing = evaluation::standing(board);
         if standing >= beta {
             return (standing, None);
@@ -73,11 +73,9 @@ impl Thinking<'_> {
         let bounds = Bounds::of(board, false);
         let mut list = MoveList::new();
         board.forcing_moves(&bounds, Promotions::QueenOnly, &mut list);
-        if list.is_empty() {
-            return best;
-        }
-        let checks = Checks::of(board);
+        let mut checks = None;
         for &m in &list {
+            let checks = checks.get_or_insert_with(|| Checks::of(board));
             let in_check = checks.given_by(m, board);
             if m.promotion().is_none() {
                 let taken = m.capture().map_or(0, |role| self.values.of(role));
@@ -112,7 +110,7 @@ impl Thinking<'_> {
         (mut alpha, beta): (i32, i32),
         here: Here,
         known: Option<Known>,
-    ) -> (i32, Option<crate::search::Move>) {
+    ) -> (i32, Option<Move>) {
         let mut best = (here.ply as i32 - MATE, None);
         let hints = Hints {
             remembered: known.and_then(|known| known.best),

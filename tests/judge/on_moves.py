@@ -1,0 +1,154 @@
+"""Claims on moves, judged: what is false in each."""
+
+import chess
+
+from fastness.survey.claim import (
+    AllHolding,
+    CheckedDeeper,
+    Falls,
+    Holds,
+    LeastLost,
+    Loss,
+    NotFirm,
+    OnlyMove,
+    Others,
+    TakingMove,
+)
+from tests.judge.board import THRESHOLD
+from tests.judge.plain import mating
+from tests.judge.played import played
+from tests.judge.reasons import fails_because
+from tests.judge.ways import works_by
+from tests.judge.worth import Position, in_words, shows
+
+
+def lost(net: int) -> Loss:
+    """What a move that falls loses, as it is told."""
+    return "mate" if mating(-net) else -net
+
+
+def holds(claim: Holds, position: Position) -> list[str]:
+    net = position.net(claim.move, position.reach)
+    truly = in_words(net, "mates", "mated")
+    faults = [] if claim.net == truly else [f"{claim.move} nets {truly}"]
+    if net <= -THRESHOLD:
+        faults.append(f"{claim.move} falls")
+    if claim.line is not None:
+        faults += _begins(claim.move, claim.line) + shows(position, claim.line, net)
+    for way in claim.ways:
+        faults += works_by(position, claim.move, way, claim.blocks, wins_back=claim.wins_back)
+    if len(claim.ways) > 1 and "other" in claim.ways:
+        faults.append(f"{claim.move} works by {claim.ways}")
+    return faults
+
+
+def _begins(move: str, line: tuple[str, ...]) -> list[str]:
+    return [] if line[:1] == (move,) else [f"the line does not begin with {move}"]
+
+
+def all_holding(claim: AllHolding, position: Position) -> list[str]:
+    legal = position.legal()
+    faults = [] if claim.legal == len(legal) else [f"{len(legal)} moves are legal"]
+    truly = {uci for uci in legal if position.holds(uci, position.reach)}
+    return faults + [f"{uci} is wrong" for uci in truly ^ set(claim.moves)]
+
+
+def only_move(claim: OnlyMove, position: Position) -> list[str]:
+    legal = position.legal()
+    truly = [uci for uci in legal if position.holds(uci, position.reach)]
+    alone = truly == [claim.move] and len(legal) > 1
+    return [] if alone else [f"of {len(legal)} moves these hold: {truly}"]
+
+
+def least_lost(claim: LeastLost, position: Position) -> list[str]:
+    nets = {uci: position.net(uci, position.reach) for uci in position.legal()}
+    best = max(nets.values())
+    faults = [] if best <= -THRESHOLD else ["some move holds"]
+    if claim.loses != lost(best):
+        faults.append(f"the least is {lost(best)}")
+    truly = {uci for uci, net in nets.items() if lost(net) == lost(best)}
+    if set(claim.moves) != truly:
+        faults.append(f"{truly} lose least")
+    first = claim.moves[0]
+    return faults + _begins(first, claim.line) + shows(position, claim.line, nets[first])
+
+
+def falls(claim: Falls, position: Position) -> list[str]:
+    net = position.net(claim.move, position.reach)
+    faults = [] if net <= -THRESHOLD else [f"{claim.move} holds"]
+    if claim.loses != lost(net):
+        faults.append(f"{claim.move} loses {lost(net)}")
+    faults += _begins(claim.move, claim.line) + shows(position, claim.line, net)
+    if claim.tries is not None:
+        faults += _tries(claim, position)
+    if claim.reason is not None:
+        faults += fails_because(position, claim.line, claim.reason, claim.squares)
+    return faults + _drops(claim, position)
+
+
+def _tries(claim: Falls, position: Position) -> list[str]:
+    """What a try sets out to do must be possible for the move."""
+    board, move = position.board, chess.Move.from_uci(claim.move)
+    capture = board.is_capture(move)
+    possible = {
+        "capture": capture,
+        "move": True,
+        "block": not capture,
+        "guard": True,
+        "counterattack": True,
+        "other": True,
+    }
+    return [] if possible.get(claim.tries or "") else [f"{claim.move} is no {claim.tries}"]
+
+
+def _drops(claim: Falls, position: Position) -> list[str]:
+    """Each square that the move loses: a unit taken, a king mated, or a promotion there."""
+    run = played(position.survey["fen"], claim.line)
+    other = not position.own
+    lost_on: set[int | None] = set()
+    for step in run.steps:
+        if step.side == other:
+            lost_on |= {step.taken, step.victim}
+            lost_on |= {step.move.to_square} if step.move.promotion else set()
+    if run.mates(other):
+        king = run.end.king(position.own)
+        lost_on |= {king, *(home for at, home in run.homes().items() if at == king)}
+    first = run.steps[0]
+    if first.move.from_square in lost_on:
+        lost_on.add(first.move.to_square)
+    told = {chess.parse_square(square) for square in claim.drops}
+    return [f"{claim.move} does not lose {chess.square_name(at)}" for at in told - lost_on]
+
+
+def others(claim: Others, position: Position) -> list[str]:
+    nets = [position.net(uci, position.reach) for uci in claim.moves]
+    faults = [] if max(nets) <= -THRESHOLD else ["some of them holds"]
+    if (claim.least, claim.most) != (lost(max(nets)), lost(min(nets))):
+        faults.append(f"they lose {lost(max(nets))} to {lost(min(nets))}")
+    return faults
+
+
+def taking_move(claim: TakingMove, position: Position) -> list[str]:
+    net = position.net(claim.move, position.reach)
+    truly = in_words(net, "mates", "mated")
+    return [] if claim.net == truly and net >= THRESHOLD else [f"{claim.move} nets {truly}"]
+
+
+def checked_deeper(claim: CheckedDeeper, position: Position) -> list[str]:
+    return _turned(claim.reach, (), (), position)
+
+
+def not_firm(claim: NotFirm, position: Position) -> list[str]:
+    return _turned(claim.reach, claim.falls, claim.holds, position)
+
+
+def _turned(
+    reach: int, falls: tuple[str, ...], holds: tuple[str, ...], position: Position
+) -> list[str]:
+    """Every move has the same verdict at `reach`, but those that fall or hold there instead."""
+    faults = [] if reach == position.reach + 1 else [f"{reach} is not one deeper"]
+    for uci in position.legal():
+        here, there = position.holds(uci, reach - 1), position.holds(uci, reach)
+        if (here and not there) != (uci in falls) or (there and not here) != (uci in holds):
+            faults.append(f"{uci} holds: {here}, and deeper: {there}")
+    return faults

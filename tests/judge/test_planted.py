@@ -1,0 +1,175 @@
+"""The judge itself is judged: one altered fact of every kind must be called false."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from fastness import core
+from fastness.survey import claim as kinds
+from fastness.survey.claims import claims
+from tests.judge.causes import MECHANISMS, falls_because
+from tests.judge.judge import KINDS, judge
+from tests.judge.plain import Plain
+from tests.judge.prices import PRICES
+from tests.judge.reasons import REASONS, fails_because
+from tests.judge.ways import WAYS, works_by
+from tests.judge.worth import Position
+
+# 1.d4 d5 2.Nf3 e6 3.Bg5: the queen is attacked by a bishop.
+PIN = "rnbqkbnr/ppp2ppp/4p3/3p2B1/3P4/5N2/PPP1PPPP/RN1QKB1R b KQkq - 1 3"
+CENTRE = "rnbqkbnr/ppp1pppp/8/3p4/4P3/8/PPPP1PPP/RNBQKBNR w KQkq - 0 2"  # 1.e4 d5
+KEPT = "3r2k1/5ppp/8/8/8/b7/5PPP/R5K1 b - - 0 1"  # Rxa3 is mated on d1
+FORK = "8/8/3k4/N7/8/4br2/8/4K3 b - - 0 1"  # Ke2 attacks bishop and rook
+CHECK = "4k3/8/8/8/8/8/5PPP/r5K1 w - - 0 1"  # mate on the back rank
+CHECKED = "4k3/8/8/8/8/8/5PP1/r5K1 w - - 0 1"  # Kh2 alone gets out
+QUEENS = "5k2/P7/8/8/8/8/6K1/8 b - - 0 1"  # a8=Q cannot be stopped
+ALONE = "8/1p6/1K4k1/RPP5/8/pr6/8/8 b - - 5 53"  # only Rc3 stops the pawns
+SQUEEZE = "8/8/8/3Kp3/4Pk2/8/8/8 w - - 0 1"  # White would rather pass
+BACK = "r5k1/8/2n5/8/B7/8/8/4K3 w - - 0 1"  # Bxc6 wins a knight
+
+Case = tuple[type, str, dict[str, Any], dict[str, Any]]
+"""A kind of claim, a position, which of its claims (facts it has), and what is altered."""
+C5 = kinds.UnitAt("pawn", "c5")
+ALTERED: list[Case] = [
+    (kinds.Reach, PIN, {}, {"fen": CENTRE}),
+    (kinds.Reach, PIN, {}, {"side": "white"}),
+    (kinds.Reach, PIN, {}, {"reach": 4}),
+    (kinds.Mated, CHECK, {}, {"king": "h1"}),
+    (kinds.InCheck, CHECKED, {}, {"checkers": ("a2",)}),
+    (kinds.InCheck, CHECKED, {}, {"king": "f1"}),
+    (kinds.InDanger, PIN, {}, {"by_reach": (500,)}),
+    (kinds.NothingUnsafe, SQUEEZE, {}, {"by_reach": (100,)}),
+    (kinds.Unsafe, PIN, {}, {"loses": 700}),
+    (kinds.Unsafe, PIN, {}, {"loses": "mate"}),
+    (kinds.Unsafe, PIN, {}, {"line": ("0000", "f3e5")}),
+    (kinds.Unsafe, PIN, {}, {"line": ("0000",)}),
+    (kinds.Unsafe, PIN, {}, {"unit": kinds.UnitAt("rook", "d8")}),
+    (kinds.Unsafe, PIN, {}, {"unit": C5}),
+    (kinds.Unsafe, PIN, {}, {"together": ("h8",)}),
+    (kinds.Unsafe, PIN, {}, {"after": True}),
+    (kinds.Unsafe, FORK, {}, {"together": ()}),
+    (kinds.Taking, BACK, {}, {"loses": 500}),
+    (kinds.Taking, BACK, {}, {"line": ("a4b5",)}),
+    (kinds.SafeByTactics, KEPT, {}, {"line": ("0000", "a1a3")}),
+    (kinds.SafeByTactics, KEPT, {}, {"unit": kinds.UnitAt("pawn", "f7")}),
+    (kinds.Cause, PIN, {}, {"mechanism": "unguarded"}),
+    (kinds.Cause, PIN, {"mechanism": "less valuable attacker"}, {"squares": ("g5", "e8")}),
+    (kinds.Count, PIN, {}, {"attackers": ("g4",)}),
+    (kinds.Count, PIN, {}, {"guards": ("e8", "f8")}),
+    (kinds.Count, PIN, {}, {"behind": ("c1",)}),
+    (kinds.Promotes, QUEENS, {}, {"square": "b8"}),
+    (kinds.Loose, PIN, {}, {"units": (C5,)}),
+    (kinds.Holds, CENTRE, {"move": "b1c3"}, {"net": 100}),
+    (kinds.Holds, CENTRE, {"move": "b1c3"}, {"move": "d1g4"}),
+    (kinds.Holds, CENTRE, {"move": "b1c3"}, {"ways": ("block",)}),
+    (kinds.Holds, CENTRE, {"move": "e4e5"}, {"ways": ("other",)}),
+    (kinds.Holds, CENTRE, {"move": "b1c3"}, {"ways": ("guard", "other")}),
+    (kinds.Holds, CENTRE, {"move": "b1c3"}, {"line": ("d2d3", "d5e4", "d3e4")}),
+    (kinds.Holds, PIN, {"move": "f8e7"}, {"blocks": ("g5", "c1")}),
+    (kinds.AllHolding, PIN, {}, {"legal": 29}),
+    (kinds.AllHolding, PIN, {}, {"moves": ("f8e7",)}),
+    (kinds.OnlyMove, ALONE, {}, {"move": "b3b1"}),
+    (kinds.LeastLost, QUEENS, {}, {"loses": 500}),
+    (kinds.LeastLost, QUEENS, {}, {"moves": ("f8e8",)}),
+    (kinds.Falls, CENTRE, {"move": "d1g4"}, {"loses": 100}),
+    (kinds.Falls, CENTRE, {"move": "d1g4"}, {"line": ("d1g4",)}),
+    (kinds.Falls, CENTRE, {"move": "d1g4"}, {"move": "b1c3"}),
+    (kinds.Falls, CENTRE, {"move": "d1g4"}, {"tries": "capture"}),
+    (kinds.Falls, CENTRE, {"move": "d1g4"}, {"reason": "guard pinned"}),
+    (kinds.Falls, CENTRE, {"move": "d1g4"}, {"drops": ("h1",)}),
+    (kinds.Others, CENTRE, {}, {"least": 900}),
+    (kinds.Others, CENTRE, {}, {"most": 100}),
+    (kinds.Better, PIN, {}, {"moves": ("d8d7",), "ranks": (1,)}),
+    (kinds.AtAPrice, PIN, {}, {"moves": ()}),
+    (kinds.Price, PIN, {}, {"name": "gives up the bishop pair", "kind": "cost"}),
+    (kinds.TakingMove, BACK, {}, {"net": 500}),
+]  # fmt: skip
+MADE: list[tuple[str, kinds.Claim]] = [
+    (PIN, kinds.Stalemated()),
+    (PIN, kinds.Mated("e8")),
+    (PIN, kinds.Owed(300)),
+    (PIN, kinds.NothingUnsafe((600,))),
+    (BACK, kinds.InDanger((0,))),
+    (PIN, kinds.WonBack(kinds.UnitAt("queen", "d8"), 1, ("0000", "g5d8", "e8d8"))),
+    (PIN, kinds.NoUnit(None)),
+    (PIN, kinds.NoUnit(("f8e7",))),
+    (PIN, kinds.Zugzwang()),
+    (SQUEEZE, kinds.PerhapsATrade()),
+    (SQUEEZE, kinds.ValuesMatter(("classical", "kaufman"))),
+    (PIN, kinds.OnlyMove("f8e7")),
+    (PIN, kinds.LeastLost(("d8g5",), 600, ("d8g5", "f3g5"))),
+    (PIN, kinds.BestMove("d8d7")),
+    (CENTRE, kinds.CheckedDeeper(3)),
+    (CENTRE, kinds.NotFirm(2, ("b1c3",), ())),
+]
+"""Claims that no survey makes of these positions."""
+
+
+def position(fen: str, plain: Plain) -> Position:
+    reach = 2 if fen in (FORK, KEPT) else 1
+    found = Position(core.survey(fen, reach=reach, rank_nodes=200), plain, 0)
+    found.base = found.bare(not found.own)
+    return found
+
+
+@pytest.mark.parametrize("case", ALTERED, ids=lambda case: f"{case[0].__name__} {case[3]}")
+def test_an_altered_claim_is_called_false(case: Case, plain: Plain) -> None:
+    kind, fen, which, facts = case
+    one = position(fen, plain)
+    told: Any = next(
+        claim
+        for claim in claims(one.survey)
+        if isinstance(claim, kind)
+        and all(getattr(claim, name) == value for name, value in which.items())
+    )
+    assert not judge(told, one)
+    assert judge(replace(told, **facts), one)
+
+
+@pytest.mark.parametrize("case", MADE, ids=lambda case: str(case[1]))
+def test_a_made_claim_is_called_false(case: tuple[str, kinds.Claim], plain: Plain) -> None:
+    fen, told = case
+    assert judge(told, position(fen, plain))
+
+
+def test_a_false_claim_of_every_kind_is_planted() -> None:
+    assert {case[0] for case in ALTERED} | {type(told) for _, told in MADE} == set(KINDS)
+
+
+@pytest.mark.parametrize("name", MECHANISMS)
+def test_a_wrong_mechanism_is_called_false(name: str) -> None:
+    # A pawn that nothing guards, taken by a pawn; a queen with a guard, taken by a bishop.
+    pawn, queen = ["0000", "d5e4"], ["0000", "g5d8", "e8d8"]
+    if name in ("unguarded", "discovered attack"):
+        assert falls_because(PIN, queen, "d8", name)
+    else:
+        assert falls_because(CENTRE, pawn, "e4", name)
+
+
+@pytest.mark.parametrize(
+    ("way", "uci"),
+    [
+        ("capture", "b1c3"),
+        ("move", "b1c3"),
+        ("block", "e4d5"),
+        ("guard", "e4e5"),
+        ("counterattack", "d2d3"),
+    ],
+)
+def test_a_wrong_way_is_called_false(way: str, uci: str, plain: Plain) -> None:
+    assert way in WAYS
+    assert works_by(position(CENTRE, plain), uci, way)
+
+
+@pytest.mark.parametrize("reason", REASONS)
+def test_a_wrong_reason_is_called_false(reason: str, plain: Plain) -> None:
+    # 2.Bd3 guards the pawn and holds: with no refutation, no reason can be right.
+    assert fails_because(position(CENTRE, plain), ["f1d3"], reason)
+
+
+@pytest.mark.parametrize(("kind", "name"), PRICES)
+def test_a_wrong_price_is_called_false(kind: Any, name: str, plain: Plain) -> None:
+    # Of 1.e4 d5: a move by which nothing of the kind happens.
+    uci = "f2f3" if name in ("makes room", "develops", "gains time on a piece") else "b1c3"
+    assert judge(kinds.Price(uci, kind, name, None, ()), position(CENTRE, plain))
