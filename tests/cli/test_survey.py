@@ -193,3 +193,17 @@ def test_ctrl_c_stops_in_the_middle_of_a_search_without_a_word() -> None:
         assert running.wait(timeout=60) == -signal.SIGINT  # a shell reports 130
         assert time.monotonic() - begun < 5
         assert running.stderr.read() == b""
+
+
+def test_the_preferred_way_is_listed_first_among_equals() -> None:
+    given = [START, "--moves", PIN]
+    texts = [run(*given, *more).stdout.decode() for more in ([], ["--ways", "counterattack"])]
+    firsts = [text.split("The better ways")[1].splitlines()[1].split()[0] for text in texts]
+    assert firsts == ["Be7", "Bb4+"]
+
+
+def test_an_unknown_way_is_told_with_those_there_are() -> None:
+    done = run(START, "--ways", "hope")
+    assert done.returncode == 2
+    assert '"hope"' in done.stderr.decode()
+    assert "counterattack" in done.stderr.decode()

@@ -6,16 +6,18 @@ import io
 import json
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
 from cyclopts.validators import Number
 
 from fastness.cli.interrupt import stop_at_once
+from fastness.core.shapes import Way
 from fastness.errors import InputError, PositionError
 from fastness.language import Language, LanguageName, preferred
 from fastness.language import language as language_of
+from fastness.survey import order_of_ways
 from fastness.workflows.surveying import Reader, Row, survey_lines, survey_position, text_for
 
 RULE = "=" * 88
@@ -31,6 +33,7 @@ def survey(
     moves: Annotated[str, Parameter(show_default=False)] = "",
     values: ValuesName = "classical",
     ranks: Annotated[bool | None, Parameter(show_default=False)] = None,
+    ways: Annotated[str, Parameter(show_default=False)] = "",
     for_: Annotated[Reader, Parameter(name="--for")] = "teacher",
     language: Annotated[LanguageName | None, Parameter(show_default=False)] = None,
     json_: Annotated[bool, Parameter(name="--json", negative="", show_default=False)] = False,
@@ -46,6 +49,8 @@ def survey(
         values: The table of unit values to count with.
         ranks: Tell the better ways from those at a price, which takes a second or two for each
             position; left out with - unless it is asked for.
+        ways: The ways you prefer, the first one first, such as "move,block": moves of one rank are
+            listed in that order. The usual one is capture, move, block, guard, counterattack.
         for_: Who reads it: a page for the teacher, a few plain sentences for the student, or one
             line for a list.
         language: The language of the text; that of LANG if there are texts in it, else English.
@@ -57,19 +62,20 @@ def survey(
     unknown = [word for word in fen if word.startswith("--")]
     if unknown:
         raise InputError(f"Unknown option {unknown[0]}. See: fastness survey --help")
+    order = order_of_ways(ways)
     words = language_of(language or preferred(os.environ))
     if fen == ("-",):
         if moves:
             raise InputError("--moves goes with one position; it cannot be used with -.")
         rows = survey_lines(_lines(), reach=reach, firm=firm, values=values, ranks=bool(ranks))
-        return _print_json(rows) if json_ else _print_texts(rows, for_, words)
+        return _print_json(rows) if json_ else _print_texts(rows, for_, words, order)
     answer = survey_position(
         " ".join(fen), moves, reach=reach, firm=firm, values=values, ranks=ranks is not False
     )
     if json_:
         print(json.dumps(answer))
     else:
-        print(text_for(for_, answer, words, moves_given=bool(moves.strip())), end="")
+        print(text_for(for_, answer, words, moves_given=bool(moves.strip()), order=order), end="")
     return 0
 
 
@@ -92,7 +98,7 @@ def _print_json(rows: Iterator[Row]) -> int:
     return status
 
 
-def _print_texts(rows: Iterator[Row], reader: Reader, words: Language) -> int:
+def _print_texts(rows: Iterator[Row], reader: Reader, words: Language, order: Sequence[Way]) -> int:
     """Prints each answer under the number of its line; one that is a line itself, behind it."""
     status = 0
     printed = False
@@ -101,7 +107,7 @@ def _print_texts(rows: Iterator[Row], reader: Reader, words: Language) -> int:
             status = 2
             print(f"fastness: line {row.line}: {row.answer.message}", file=sys.stderr)
             continue
-        text = text_for(reader, row.answer, words)
+        text = text_for(reader, row.answer, words, order=order)
         if reader == "line":
             print(f"{row.line}: {text}", end="", flush=True)
             continue

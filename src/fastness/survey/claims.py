@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 
 import chess
 
-from fastness.core.shapes import Danger, Survey, Unit
+from fastness.core.shapes import Danger, Survey, Unit, Way
 from fastness.survey.claim import (
     Cause,
     Claim,
@@ -34,7 +34,7 @@ from fastness.survey.claim import (
 from fastness.survey.move_claims import claims_on_moves
 from fastness.survey.tries import in_danger, loss, promotion_on
 from fastness.survey.units import bear_behind, cost, falls_after
-from fastness.survey.words import KINDS_BY_WORTH, THRESHOLD
+from fastness.survey.words import KINDS_BY_WORTH, THRESHOLD, WAYS
 
 LOST = ("unsafe", "unsafe together")
 """The statuses of what falls."""
@@ -42,10 +42,13 @@ TABLES = ("classical", "kaufman")
 """The tables of values whose verdicts are compared."""
 
 
-def claims(survey: Survey, *, moves_given: bool = False) -> list[Claim]:
+def claims(
+    survey: Survey, *, moves_given: bool = False, order: Sequence[Way] = WAYS
+) -> list[Claim]:
     """Everything that `survey` claims, the position first, then units, then moves.
 
     `moves_given`: the moves that led to the position are known, so a trade in progress is too.
+    `order`: the ways as the teacher prefers them, by which moves of one rank are listed.
     """
     found: list[Claim] = [
         Reach(survey["fen"], survey["side"], survey["reach"], survey["values"]),
@@ -55,7 +58,7 @@ def claims(survey: Survey, *, moves_given: bool = False) -> list[Claim]:
     found += _on_the_whole(survey)
     found += _on_units(survey)
     found += _on_takings(survey, moves_given=moves_given)
-    found += claims_on_moves(survey, danger=has_danger(survey))
+    found += claims_on_moves(survey, danger=has_danger(survey), order=order)
     if survey.get("values_matter"):
         found.append(ValuesMatter(TABLES))
     return found

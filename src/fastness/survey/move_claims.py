@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fastness.core.shapes import MoveVerdict, Survey
+from fastness.core.shapes import MoveVerdict, Survey, Way
 from fastness.survey.claim import (
     AllHolding,
     AtAPrice,
@@ -25,10 +25,10 @@ from fastness.survey.claim import (
     Zugzwang,
 )
 from fastness.survey.tries import loss, natural_tries
-from fastness.survey.words import THRESHOLD, WAYS
+from fastness.survey.words import THRESHOLD
 
 
-def claims_on_moves(survey: Survey, *, danger: bool) -> Iterator[Claim]:
+def claims_on_moves(survey: Survey, *, danger: bool, order: Sequence[Way]) -> Iterator[Claim]:
     """The claims on all legal moves; `danger`: whether there is any at the full reach."""
     holding = sorted(
         (move for move in survey["moves"] if move["holds"]),
@@ -43,7 +43,7 @@ def claims_on_moves(survey: Survey, *, danger: bool) -> Iterator[Claim]:
     elif len(holding) == 1 < len(survey["moves"]):
         yield OnlyMove(holding[0]["uci"])
     if survey.get("ranked"):
-        yield from _ranking(survey, holding)
+        yield from _ranking(survey, holding, order)
     yield from _falling(survey)
     for move in holding:
         if move["net"] == "mates" or (isinstance(move["net"], int) and move["net"] >= THRESHOLD):
@@ -85,19 +85,21 @@ def _least_lost(survey: Survey) -> LeastLost:
     return LeastLost(_uci(best), _loses(best[0]), tuple(best[0]["line"] or ()))
 
 
-def _ranking(survey: Survey, holding: Sequence[MoveVerdict]) -> Iterator[Claim]:
+def _ranking(
+    survey: Survey, holding: Sequence[MoveVerdict], order: Sequence[Way]
+) -> Iterator[Claim]:
     """The better ways and those at a price; nothing where some holding move has no rank."""
     ranks = [move.get("rank") for move in holding]
     if not holding or None in ranks:
         return
     # The teacher's order of ways settles ties, then the survey's own.
-    order = {move["uci"]: place for place, move in enumerate(survey["moves"])}
+    place_of = {move["uci"]: place for place, move in enumerate(survey["moves"])}
     ranked = sorted(
         holding,
         key=lambda move: (
             move.get("rank") or 0,
-            WAYS.index(next(iter(move["ways"]), "other")),
-            order[move["uci"]],
+            order.index(next(iter(move["ways"]), "other")),
+            place_of[move["uci"]],
         ),
     )
     better = [move for move in ranked if move.get("advised")]

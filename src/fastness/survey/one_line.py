@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from fastness.core.shapes import Survey
+from collections.abc import Sequence
+
+from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language
 from fastness.survey.claim import (
     AllHolding,
@@ -20,15 +22,21 @@ from fastness.survey.claim import (
 from fastness.survey.claims import claims
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import listed, on_squares, the_unit
-from fastness.survey.words import worth
+from fastness.survey.words import WAYS, worth
 
 NAMED = 4
 """Moves named before the rest is only counted."""
 
 
-def in_one_line(survey: Survey, *, moves_given: bool = False, language: Language = ENGLISH) -> str:
+def in_one_line(
+    survey: Survey,
+    *,
+    moves_given: bool = False,
+    language: Language = ENGLISH,
+    order: Sequence[Way] = WAYS,
+) -> str:
     """`survey` in one line, without a line break: what is in danger, and what keeps it."""
-    found = Findings(claims(survey, moves_given=moves_given), language)
+    found = Findings(claims(survey, moves_given=moves_given, order=order), language)
     if found.one(Mated):
         return language.say("{own} is mated.", own=found.own)
     if found.one(Stalemated):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from fastness.core.shapes import Survey
+from collections.abc import Sequence
+
+from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language
 from fastness.survey.claim import (
     AllHolding,
@@ -22,6 +24,7 @@ from fastness.survey.firmness import firmness
 from fastness.survey.lines import wrapped
 from fastness.survey.remedies import at_a_price, better_ways, remedies, rest_without_tries
 from fastness.survey.takings import can_be_taken, takings
+from fastness.survey.words import WAYS
 
 
 def page(
@@ -30,14 +33,16 @@ def page(
     moves_given: bool = False,
     flip: bool = False,
     language: Language = ENGLISH,
+    order: Sequence[Way] = WAYS,
 ) -> str:
     """`survey` as text for a chess teacher.
 
     `moves_given`: the moves that led to the position were played from an earlier one, so a trade
     in progress is known; otherwise the page says where one might be. `flip` puts Black at the
-    bottom of the diagram. Raises ValueError if a line of the survey does not replay.
+    bottom of the diagram. `order`: the ways as the teacher prefers them. Raises ValueError if a
+    line of the survey does not replay.
     """
-    found = Findings(claims(survey, moves_given=moves_given), language)
+    found = Findings(claims(survey, moves_given=moves_given, order=order), language)
     say = language.say
     parts = [_head(found), _board(found, flip), _part(say("What is not safe"), dangers(found))]
     if found.one(AllHolding):

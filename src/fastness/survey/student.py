@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fastness.core.shapes import Survey
+from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
 from fastness.survey.claim import (
     AllHolding,
@@ -72,13 +72,19 @@ _KEEPS = {
 }
 
 
-def for_student(survey: Survey, *, moves_given: bool = False, language: Language = ENGLISH) -> str:
+def for_student(
+    survey: Survey,
+    *,
+    moves_given: bool = False,
+    language: Language = ENGLISH,
+    order: Sequence[Way] = WAYS,
+) -> str:
     """`survey` as a short text for the student who is to move, ending in a line break.
 
     It names what is in danger, why, what keeps it, and one natural try that fails and why.
     Raises ValueError if a line of the survey does not replay.
     """
-    found = Findings(claims(survey, moves_given=moves_given), language)
+    found = Findings(claims(survey, moves_given=moves_given, order=order), language)
     told = _over(found) or [*_danger(found), *_also(found), *_answer(found)]
     if len(" ".join(told).split()) > MOST_WORDS:
         told = [*_danger(found), *_answer(found)]

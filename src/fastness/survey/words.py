@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import chess
 
 from fastness.core.shapes import Way
+from fastness.errors import OptionError
 from fastness.language import ENGLISH, Language, marked, marked_as
 from fastness.survey.nouns import listed, listed_or, on_square
 
@@ -22,6 +23,19 @@ WAYS: tuple[Way, ...] = ("capture", "move", "block", "guard", "counterattack", "
 KINDS_BY_WORTH = ("queen", "rook", "bishop", "knight", "pawn", "king")
 # By rank only: a knight and a bishop count as equal here whatever the table of values says.
 RANK = {"pawn": 1, "knight": 2, "bishop": 2, "rook": 3, "queen": 4, "king": 5}
+
+
+def order_of_ways(text: str) -> tuple[Way, ...]:
+    """The ways in the order that `text` prefers, ``"move, block"``; the others as usual.
+
+    Raises OptionError where a word is none of the ways.
+    """
+    named = [word.strip().lower() for word in text.split(",") if word.strip()]
+    for word in named:
+        if word not in WAYS:
+            raise OptionError(f'"{word}" is no way to keep something; there are {", ".join(WAYS)}')
+    return tuple(sorted(WAYS, key=lambda way: named.index(way) if way in named else len(named)))
+
 
 _SIDES = {"white": marked("White"), "black": marked("Black")}
 _NUMBERS = (

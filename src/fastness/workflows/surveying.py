@@ -11,10 +11,10 @@ from typing import Literal
 import chess
 
 from fastness import core
-from fastness.core.shapes import Survey
+from fastness.core.shapes import Survey, Way
 from fastness.errors import MoveError, PositionError
 from fastness.language import ENGLISH, Language
-from fastness.survey import for_student, in_one_line, page
+from fastness.survey import WAYS, for_student, in_one_line, page
 
 Reader = Literal["teacher", "student", "line"]
 """Who a text is for: a teacher, a student, or a list with one line for each position."""
@@ -72,18 +72,24 @@ def _nodes(ranks: bool) -> int:
 
 
 def text_for(
-    reader: Reader, survey: Survey, language: Language = ENGLISH, *, moves_given: bool = False
+    reader: Reader,
+    survey: Survey,
+    language: Language = ENGLISH,
+    *,
+    moves_given: bool = False,
+    order: Sequence[Way] = WAYS,
 ) -> str:
     """`survey` in words for a reader, ending in a line break.
 
     `moves_given`: the moves that led to the position are known, so a trade in progress is too.
+    `order`: the ways as the teacher prefers them, by which moves of one rank are listed.
     Raises ValueError if a line of the survey does not replay.
     """
     if reader == "teacher":
-        return page(survey, moves_given=moves_given, language=language)
+        return page(survey, moves_given=moves_given, language=language, order=order)
     if reader == "student":
-        return for_student(survey, moves_given=moves_given, language=language)
-    return f"{in_one_line(survey, moves_given=moves_given, language=language)}\n"
+        return for_student(survey, moves_given=moves_given, language=language, order=order)
+    return f"{in_one_line(survey, moves_given=moves_given, language=language, order=order)}\n"
 
 
 def survey_lines(
