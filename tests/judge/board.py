@@ -101,12 +101,17 @@ def exchange(board: chess.Board, square: int, first: chess.Move | None = None) -
     The greater gain of two counts: by the rules, move for move; and by the trade's count on paper,
     which leaves out what is pinned at the start and sees no check on the way.
     """
+    return max(_exchange(board, square, first, None), on_paper(board, square, first))
+
+
+def on_paper(board: chess.Board, square: int, first: chess.Move | None = None) -> int:
+    """The trade's count on paper alone: units pinned at the start are left out."""
     pinned_now = {
         unit
         for unit in chess.SquareSet(board.occupied)
         if square not in board.pin(board.color_at(unit) is True, unit)
     }
-    return max(_exchange(board, square, first, None), _exchange(board, square, first, pinned_now))
+    return _exchange(board, square, first, pinned_now)
 
 
 def _exchange(

@@ -48,6 +48,14 @@ class Case:
         for step in self.line.until(self.capture):
             yield step.before, step.homes
 
+    def early(self) -> Iterator[tuple[chess.Board, dict[int, int]]]:
+        """The board at the start, and after the attacker's first move if that does not take the
+        unit, each with where its units began."""
+        yield self.start, {square: square for square in self.start.piece_map()}
+        first = next(self.earlier(), None)
+        if first is not None:
+            yield first.after, first.later()
+
     def last_board(self) -> chess.Board:
         """The board before the capture, or at the end of a line without one."""
         return self.capture.before if self.capture else self.line.end

@@ -10,8 +10,10 @@ import chess
 from tests.judge.board import (
     PRICELESS,
     THRESHOLD,
+    Lined,
     bears,
     best_exchange,
+    exchange,
     lined_up,
     pinned,
     slides,
@@ -23,7 +25,11 @@ from tests.judge.case import Case, known_as
 
 
 def unguarded(case: Case) -> Iterator[set[int]]:
-    if case.stays and not bears(case.start, case.owner, case.unit):
+    """Taken where it stands, or attacked there and taken where it then goes."""
+    if case.capture is None or bears(case.start, case.owner, case.unit):
+        return
+    attacked = any(bears(board, case.attacker, case.unit) for board, _ in case.early())
+    if case.stays or attacked:
         yield {case.unit}
 
 
@@ -36,12 +42,11 @@ def less_valuable_attacker(case: Case) -> Iterator[set[int]]:
 
 
 def outnumbered(case: Case) -> Iterator[set[int]]:
-    """As it stands, or as it stands when it is taken."""
-    if not case.stays or case.capture is None:
+    """When it is taken where it stands; or before, where it moves and is taken elsewhere."""
+    if case.capture is None:
         return
-    for board, homes in case.boards():
-        if board is not case.start and board is not case.capture.before:
-            continue
+    taken = [(case.capture.before, case.capture.homes)] if case.stays else []
+    for board, homes in [*case.early(), *taken]:
         guards = through(board, case.owner, case.unit)
         attackers = through(board, case.attacker, case.unit)
         free = {guard for guard in guards if not board.is_pinned(case.owner, guard)}
@@ -54,13 +59,26 @@ def pinned_guard(case: Case) -> Iterator[set[int]]:
     step = case.capture
     if step is None:
         return
-    taker = worth_on(step.before, step.move.from_square)
-    for board, at in ((step.before, step.taken), (step.after, step.move.to_square)):
-        assert at is not None
-        for one in lined_up(board, case.attacker):
-            guards = one.front in bears(board, case.owner, at)
-            if guards and worth_on(board, one.back) > taker and one.back != at:
-                yield known_as({one.slider, one.front, one.back, case.unit, at}, step.homes)
+    board, at = step.after, step.move.to_square
+    for one in lined_up(board, case.attacker):
+        retake = chess.Move(one.front, at)
+        if one.front in bears(board, case.owner, at) and _held(case, board, retake, one):
+            yield known_as({one.slider, one.front, one.back, case.unit, at}, step.later())
+
+
+def _held(case: Case, board: chess.Board, retake: chess.Move, pin: Lined) -> bool:
+    """Whether a guard may not retake; or does not, since what is behind it would then fall."""
+    if board.piece_type_at(pin.back) == chess.KING:
+        return retake not in board.legal_moves
+    if retake in (step.move for step in case.line.steps if step.side == case.owner):
+        return False
+    dearer = worth_on(board, pin.back) >= worth_on(board, retake.to_square)
+    if not dearer or retake not in board.legal_moves:
+        return False
+    retaken = board.copy(stack=False)
+    retaken.push(retake)
+    taking = chess.Move(pin.slider, pin.back)
+    return retaken.is_legal(taking) and exchange(retaken, pin.back, taking) >= THRESHOLD
 
 
 def overloaded_guard(case: Case) -> Iterator[set[int]]:
@@ -114,16 +132,19 @@ def _no_longer_guards(case: Case, guard: int, at: int) -> bool:
 
 
 def _driven_off(case: Case, guard: int) -> bool:
-    """Whether an earlier move of the attacker took the guard, or attacked it before it moved."""
-    attacked = False
+    """Whether an earlier move of the attacker took the guard, or attacked it before it moved, or
+    gave up a unit that the guard moved off to take."""
+    attacked, landed = False, None
     for step in case.line.until(case.capture):
         if step.side == case.attacker and step is not case.capture:
             if step.victim == guard:
                 return True
             now = next((at for at, home in step.homes.items() if home == guard), None)
             attacked = attacked or (now is not None and _attacked(step.after, case.attacker, now))
-        elif attacked and step.homes.get(step.move.from_square) == guard:
-            return True
+            landed = step.move.to_square
+        elif step.homes.get(step.move.from_square) == guard:
+            if attacked or (landed is not None and step.taken == landed):
+                return True
     return False
 
 

@@ -28,6 +28,12 @@ class Step:
         """Where what the move takes stood when the line began."""
         return None if self.taken is None else self.homes.get(self.taken)
 
+    def later(self) -> dict[int, int]:
+        """Where the unit on each square after the move stood when the line began."""
+        homes = dict(self.homes)
+        _follow(homes, self.before, self.move, self.taken)
+        return homes
+
 
 @dataclass(frozen=True, slots=True)
 class Played:
@@ -53,10 +59,7 @@ class Played:
         """Where the unit on each square at the end stood when the line began."""
         if not self.steps:
             return {square: square for square in self.start.piece_map()}
-        last = self.steps[-1]
-        homes = dict(last.homes)
-        _follow(homes, last.before, last.move, last.taken)
-        return homes
+        return self.steps[-1].later()
 
     def until(self, last: Step | None) -> Iterator[Step]:
         """The steps up to `last` and with it; all of them for None."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import chess
 
-from tests.judge.board import THRESHOLD, bears, best_exchange, lined_up, through, worth_on
+from tests.judge.board import THRESHOLD, bears, best_exchange, lined_up, on_paper, through, worth_on
 from tests.judge.played import Played, Step, played
 from tests.judge.worth import Position
 
@@ -139,21 +139,28 @@ def threat_too_small(one: Refuted) -> bool:
 
 
 def _opens(one: Refuted) -> bool:
-    """Whether the move opens a line on something of the opponent's, or leaves it to be taken."""
+    """Whether the move opens a line on something of the opponent's, frees a unit to take it, or
+    leaves it to be taken."""
     before, after = one.first.before, one.first.after
     return any(
         through(after, one.own, at) - through(before, one.own, at)
+        or _free(after, one.own, at) - _free(before, one.own, at) - {one.first.move.to_square}
         or best_exchange(after, at, one.own) > best_exchange(before, at, one.own)
         for at in chess.SquareSet(after.occupied_co[not one.own])
     )
 
 
+def _free(board: chess.Board, side: chess.Color, square: int) -> set[int]:
+    """The units of `side` that bear on a square and are not pinned."""
+    return {unit for unit in bears(board, side, square) if not board.is_pinned(side, unit)}
+
+
 def answered_with_a_bigger_threat(one: Refuted) -> bool:
     """The reply checks, or attacks something; unless the move attacks, it takes nothing itself
-    but what is traded."""
+    with gain by the exchange count."""
     if not one.replies:
         return False
-    reply, steps = one.replies[0], one.line.steps[1:]
+    reply = one.replies[0]
     theirs = reply.after.attacks(reply.move.to_square) & reply.after.occupied_co[one.own]
     opened = any(
         best_exchange(reply.after, at, not one.own) >= THRESHOLD
@@ -161,8 +168,10 @@ def answered_with_a_bigger_threat(one: Refuted) -> bool:
         for at in chess.SquareSet(reply.after.occupied_co[one.own])
     )
     threatens = reply.after.is_check() or bool(theirs) or opened
-    traded = any(step.side == one.own and step.taken == reply.move.to_square for step in steps)
-    return threatens and (reply.taken is None or traded or threat_too_small(one))
+    gains = reply.taken is not None and (
+        on_paper(reply.before, reply.move.to_square, reply.move) >= THRESHOLD
+    )
+    return threatens and (not gains or threat_too_small(one))
 
 
 def two_units_attacked(one: Refuted) -> bool:
@@ -185,8 +194,8 @@ def allows_mate(one: Refuted) -> bool:
 
 
 def does_not_address_it(one: Refuted) -> bool:
-    """What could be won before is won after all, or taken back what was not; or mate, or a
-    promotion."""
+    """What could be won before is won after all, or taken back what was not; or the reply is the
+    first move of a threat; or mate, or a promotion."""
     start, other = one.line.start, not one.own
     fallen = {step.victim for step in one.takings}
     could = {at for at in fallen if at is not None and best_exchange(start, at, other) >= THRESHOLD}
@@ -198,7 +207,15 @@ def does_not_address_it(one: Refuted) -> bool:
     }
     owed = one.position.bare(other) > one.position.base
     promotes = any(step.move.promotion for step in one.replies)
-    return bool(could or fallen & (tempted | one.charged)) or owed or allows_mate(one) or promotes
+    kept = bool(could or fallen & (tempted | one.charged))
+    return kept or owed or allows_mate(one) or promotes or _carried_out(one)
+
+
+def _carried_out(one: Refuted) -> bool:
+    """Whether the reply is the first move by which a unit in danger falls."""
+    told = [unit for unit in one.position.survey["units"] if unit["status"] in ENDANGERED]
+    firsts = {move for unit in told for move in (unit["line"] or ())[1:2]}
+    return bool(one.replies) and one.replies[0].move.uci() in firsts
 
 
 def lost_further_on(one: Refuted) -> bool:

@@ -5,7 +5,15 @@ from itertools import pairwise
 
 import chess
 
-from tests.judge.board import THRESHOLD, best_exchange, exchange, slides, taken_on, worth_on
+from tests.judge.board import (
+    THRESHOLD,
+    best_exchange,
+    exchange,
+    on_paper,
+    slides,
+    taken_on,
+    worth_on,
+)
 from tests.judge.case import Case, known_as
 from tests.judge.played import Step
 
@@ -106,17 +114,15 @@ def _king(board: chess.Board) -> set[int]:
 def trapped(case: Case) -> Iterator[set[int]]:
     if case.start.piece_type_at(case.unit) not in MINOR_AND_MAJOR:
         return
-    views = [(case.start, case.start, case.unit)]
-    first = next(iter(case.attacks()), None)
-    at = case.line.where(case.unit, first) if first else None
-    if first and at is not None and first is not case.capture:
-        views.append((first.after, first.after, at))
-    for board, now, at in views:
-        if best_exchange(board, at, case.attacker) < THRESHOLD:
+    still = [step for step in case.earlier() if case.line.where(case.unit, step) == case.unit]
+    at = case.unit
+    for board in [case.start, *(step.after for step in still)]:
+        checked = board.turn == case.owner and board.is_check()
+        if checked or best_exchange(board, at, case.attacker) < THRESHOLD:
             continue
-        moves = _moves_of(now, at, case.owner)
-        if all(_lost_where_it_goes(now, move) for move in moves):
-            yield {at, case.unit} | {move.to_square for move in moves} | set(now.attacks(at))
+        moves = _moves_of(board, at, case.owner)
+        if all(_lost_where_it_goes(board, move) for move in moves):
+            yield {at} | {move.to_square for move in moves} | set(board.attacks(at))
 
 
 def _moves_of(board: chess.Board, at: int, owner: chess.Color) -> list[chess.Move]:
@@ -210,17 +216,46 @@ def mate_threat(case: Case) -> Iterator[set[int]]:
                 {*known_as({mate.from_square, mate.to_square}, step.homes), *_king(step.after)}
                 for mate in _mates_next(step)
             )
+    if case.capture is not None:
+        yield from _mated_if_it_retakes(case.capture)
 
 
 def _mates_next(step: Step) -> Iterator[chess.Move]:
     passed = step.after.copy(stack=False)
     passed.push(chess.Move.null())
-    for move in list(passed.legal_moves):
-        passed.push(move)
-        mate = passed.is_checkmate()
-        passed.pop()
-        if mate:
+    yield from _mates_in_one(passed)
+
+
+def _mates_in_one(board: chess.Board) -> Iterator[chess.Move]:
+    for move in _checks(board):
+        after = board.copy(stack=False)
+        after.push(move)
+        if after.is_checkmate():
             yield move
+
+
+def _mated_if_it_retakes(capture: Step) -> Iterator[set[int]]:
+    """The units that begin a mate, with the king, where every retake that loses nothing by the
+    exchange count is mated at once or by two checks."""
+    at, mates, king = capture.move.to_square, set[int](), _king(capture.after)
+    for retake in capture.after.generate_legal_captures(to_mask=chess.BB_SQUARES[at]):
+        retaken = capture.after.copy(stack=False)
+        retaken.push(retake)
+        begins = set(_mates_in_one(retaken)) | {
+            check for check in _checks(retaken) if _mates_whatever(retaken, check)
+        }
+        if not begins and on_paper(capture.after, at, retake) >= 0:
+            return
+        mates |= {move.from_square for move in begins}
+    for unit in mates:
+        yield {unit} | king
+
+
+def _mates_whatever(board: chess.Board, check: chess.Move) -> bool:
+    """Whether every reply to a check is answered by mate."""
+    after = board.copy(stack=False)
+    after.push(check)
+    return all(_mate_after(after, reply) for reply in after.legal_moves)
 
 
 def promotion(case: Case) -> Iterator[set[int]]:
