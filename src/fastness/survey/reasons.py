@@ -172,6 +172,17 @@ def _unaddressed(tell: _Teller) -> Parts | None:
     return marked("{units} are in danger as before"), {"units": units}
 
 
+def _later(tell: _Teller) -> Parts | None:
+    after = tell.after()
+    own = [square for square in tell.squares if after.color_at(square) == tell.own]
+    if not own or len(own) != len(tell.squares):
+        return None
+    units = tell.names(after, own)
+    if len(own) == 1:
+        return marked("{units} is lost further on"), {"units": units}
+    return marked("{units} are lost further on"), {"units": units}
+
+
 _TELLERS: dict[str, Callable[[_Teller], Parts | None]] = {
     "the blocker falls": _blocker,
     "guard pinned": _guard_pinned,
@@ -182,6 +193,7 @@ _TELLERS: dict[str, Callable[[_Teller], Parts | None]] = {
     "uncovers another unit": _uncovers,
     "answered with a bigger threat": _bigger_threat,
     "does not address it": _unaddressed,
+    "lost further on": _later,
 }
 
 
