@@ -13,7 +13,7 @@ import chess
 from fastness.language import marked
 from fastness.survey.claim import Falls, Owed
 from fastness.survey.findings import Findings
-from fastness.survey.lines import numbered_move
+from fastness.survey.lines import numbered_move, taken_at
 from fastness.survey.nouns import Noun, all_of, on_square
 from fastness.survey.scene import Step, pinned_among, play
 
@@ -173,9 +173,14 @@ def _unaddressed(tell: _Teller) -> Parts | None:
 
 
 def _later(tell: _Teller) -> Parts | None:
-    after = tell.after()
-    own = [square for square in tell.squares if after.color_at(square) == tell.own]
-    if not own or len(own) != len(tell.squares):
+    after, rest = tell.after(), tell.falls.line[1:]
+    own = [
+        square
+        for square in tell.squares
+        if after.color_at(square) == tell.own
+        and taken_at(after.fen(), rest, chess.square_name(square)) is not None
+    ]
+    if not own:
         return None
     units = tell.names(after, own)
     if len(own) == 1:
