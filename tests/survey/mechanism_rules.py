@@ -147,7 +147,7 @@ def trapped(reader: Reader) -> None:
 
     def claim(line: Line) -> None:
         colour = reader.board.color_at(unit)
-        boards = [reader.board, *line.boards[:3]]
+        boards = [reader.board, *line.boards]
         attacked = [b for b in boards if b.color_at(unit) == colour]
         assert any(board.attackers(not colour, unit) for board in attacked)
 

@@ -1,6 +1,6 @@
 """Surveys made by hand whose moves are ranked, priced, and given reasons."""
 
-from fastness.core.shapes import PriceItem, Survey
+from fastness.core.shapes import PriceItem, ReasonName, Survey
 from tests.survey.samples import pinned_down
 
 
@@ -35,7 +35,7 @@ def explained() -> Survey:
     given["units"][0]["causes"] = [
         {"mechanism": "less valuable attacker", "squares": ["g5", "d8"]},
     ]
-    reasons = {
+    reasons: dict[str, tuple[ReasonName, list[str]]] = {
         "Qxg5": ("walks into a capture", ["f3", "g5"]),
         "Nc6": ("less valuable attacker", ["g5", "d8"]),
         "Qe7": ("walks into a capture", ["g5", "e7"]),

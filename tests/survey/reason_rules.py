@@ -98,6 +98,12 @@ def bigger(line: Line, move: str, units: str) -> bool:
     return move.endswith(line.sans[1]) and all(attacked)
 
 
+def lost_later(line: Line, units: str) -> bool:
+    later = Line(line.sans[1:], line.moves[1:], line.boards[1:])
+    lost = [falls_in(later, at) for at in units_named(line.boards[1], units)]
+    return as_before(line, units) and any(lost)
+
+
 def not_taken_back(line: Line, square: str) -> bool:
     return line.moves[0].to_square != chess.parse_square(square)
 
@@ -119,11 +125,13 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"it uncovers ({ONE})", uncovered),
     (rf"({MOVE}) is a bigger threat, against ({SOME})", bigger),
     (rf"({SOME}) (?:is|are) in danger as before", as_before),
+    (rf"({SOME}) (?:is|are) lost further on", lost_later),
     (r"it does not take back on (\w\d)", not_taken_back),
     (
         r"two are attacked at once, and one is lost|it walks into a capture|a guard is pinned"
         r"|its own threat is too small|the answer is a bigger threat|it uncovers something else"
-        r"|it does nothing about the danger|it is still attacked more often than guarded",
+        r"|it does nothing about the danger|something is lost further on"
+        r"|it is still attacked more often than guarded",
         plain,
     ),
 ]

@@ -6,6 +6,7 @@ from typing import Any
 import chess
 
 from fastness.core.shapes import Danger, MoveVerdict, Net, Survey, Unit, Way
+from fastness.survey.tries import natural_tries
 
 START = chess.STARTING_FEN
 PIN = "rnbqkbnr/ppp2ppp/4p3/3p2B1/3P4/5N2/PPP1PPPP/RN1QKB1R b KQkq - 1 3"  # 1.d4 d5 2.Nf3 e6 3.Bg5
@@ -106,7 +107,7 @@ def survey(
         )
     missing = (set(holds or {}) | set(falls or {})) - {move["san"] for move in moves}
     assert not missing, f"not legal: {missing}"
-    return {
+    made: Survey = {
         "version": 1,
         "fen": fen,
         "side": "white" if board.turn else "black",
@@ -123,6 +124,18 @@ def survey(
         "values_matter": None,
         "moves": moves,
     }
+    for verdict in natural(made):
+        verdict["natural"] = True
+    return made
+
+
+def natural(given: Survey) -> list[MoveVerdict]:
+    """The moves that the geometry finds natural where the survey does not say."""
+    unsaid: Any = {**given, "moves": [{**move} for move in given["moves"]]}
+    for move in unsaid["moves"]:
+        del move["natural"]
+    tries = {one.move["uci"] for one in natural_tries(unsaid)[0]}
+    return [move for move in given["moves"] if move["uci"] in tries]
 
 
 def pinned_down() -> Survey:

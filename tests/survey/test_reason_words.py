@@ -95,6 +95,14 @@ ROWS = [
         "2.Rh8+ is a bigger threat, against the king on e8",
         "that is a bigger threat, against your king on e8",
     ),
+    (
+        "lost further on",
+        PIN,
+        "a6 Nc3 h6 Bxd8",
+        "d8",
+        "the queen on d8 is lost further on",
+        "your queen on d8 is lost further on",
+    ),
     ("threat too small", PIN, "h6 Bxd8", "h6", "its own threat is too small", None),
     (
         "does not address it",

@@ -4,11 +4,15 @@ import pytest
 
 from fastness.core.shapes import Survey
 from fastness.survey.tries import loss, natural_tries
-from tests.survey.samples import centre, pinned_down, survey, unit
+from tests.survey.samples import centre, natural, pinned_down, survey, unit
 
 
 def by_kind(given: Survey) -> dict[str, set[str]]:
     found: dict[str, set[str]] = defaultdict(set)
+    for move in given["moves"]:
+        move["natural"] = False
+    for move in natural(given):
+        move["natural"] = True
     tries, _ = natural_tries(given)
     for one in tries:
         found[one.kind].add(one.move["san"])

@@ -13,7 +13,7 @@ import chess
 from fastness.language import marked
 from fastness.survey.claim import Falls, Owed
 from fastness.survey.findings import Findings
-from fastness.survey.lines import numbered_move
+from fastness.survey.lines import numbered_move, taken_at
 from fastness.survey.nouns import Noun, all_of, on_square
 from fastness.survey.scene import Step, pinned_among, play
 
@@ -172,6 +172,22 @@ def _unaddressed(tell: _Teller) -> Parts | None:
     return marked("{units} are in danger as before"), {"units": units}
 
 
+def _later(tell: _Teller) -> Parts | None:
+    after, rest = tell.after(), tell.falls.line[1:]
+    own = [
+        square
+        for square in tell.squares
+        if after.color_at(square) == tell.own
+        and taken_at(after.fen(), rest, chess.square_name(square)) is not None
+    ]
+    if not own:
+        return None
+    units = tell.names(after, own)
+    if len(own) == 1:
+        return marked("{units} is lost further on"), {"units": units}
+    return marked("{units} are lost further on"), {"units": units}
+
+
 _TELLERS: dict[str, Callable[[_Teller], Parts | None]] = {
     "the blocker falls": _blocker,
     "guard pinned": _guard_pinned,
@@ -182,6 +198,7 @@ _TELLERS: dict[str, Callable[[_Teller], Parts | None]] = {
     "uncovers another unit": _uncovers,
     "answered with a bigger threat": _bigger_threat,
     "does not address it": _unaddressed,
+    "lost further on": _later,
 }
 
 

@@ -86,9 +86,15 @@ def for_student(
     """
     found = Findings(claims(survey, moves_given=moves_given, order=order), language)
     told = _over(found) or [*_danger(found), *_also(found), *_answer(found)]
-    if len(" ".join(told).split()) > MOST_WORDS:
+    if _too_long(told):
         told = [*_danger(found), *_answer(found)]
+    while _too_long(told):
+        told.pop()
     return wrapped(" ".join(told), indent=0) + "\n"
+
+
+def _too_long(told: Sequence[str]) -> bool:
+    return len(" ".join(told).split()) > MOST_WORDS
 
 
 def _over(found: Findings) -> list[str]:
