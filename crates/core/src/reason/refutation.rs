@@ -7,6 +7,7 @@ use shakmaty::{Bitboard, Color, Role, Square};
 use super::seen_from;
 use super::stake::Stake;
 use super::winnable::{Winnable, squares, winnable};
+use crate::count;
 use crate::line::Step;
 use crate::natural::{Aims, Counterattack};
 use crate::replay::Replay;
@@ -40,7 +41,8 @@ pub(super) struct Refutation<'a> {
     pub moves: Vec<Move>,
     /// The board before each move, and the last one.
     pub boards: Vec<SearchBoard>,
-    /// What is lost: the unit that loses most, and others that lose as much.
+    /// What is lost: the unit that loses most, others that lose as much, and the one that the
+    /// reply takes with gain.
     pub losses: Vec<Loss>,
     /// Squares on which the opponent promotes and takes nothing, where nothing loses more.
     pub promotions: Bitboard,
@@ -93,6 +95,21 @@ impl<'a> Refutation<'a> {
                 None => self.promotions.add(charge.square),
             }
         }
+        self.losses.extend(self.taken_at_once());
+    }
+
+    /// The unit that the reply takes with gain by the exchange count, if it is not among the
+    /// losses already.
+    fn taken_at_once(&self) -> Option<Loss> {
+        let reply = self.reply().filter(|reply| reply.capture().is_some())?;
+        let at = reply.capture_square();
+        let units = self.before().side(self.us()).into_iter();
+        let unit = units.into_iter().find(|&unit| self.now_at(unit) == at)?;
+        let known = self.losses.iter().any(|loss| loss.unit == unit);
+        let gains = || count::exchange(self.after(), reply, self.values) >= THRESHOLD;
+        (!known && !self.ends_in_mate && gains())
+            .then(|| self.loss(unit, reply.to()))
+            .flatten()
     }
 
     /// How the unit that stood on a square before the move is taken.
@@ -234,6 +251,19 @@ impl<'a> Refutation<'a> {
         charged
             .filter(|&unit| takes.is_some_and(|m| m.capture_square() == self.now_at(unit)))
             .fold(Bitboard::EMPTY, Bitboard::with)
+    }
+
+    /// What a real threat put in danger, where it stands after the move, if the reply is its first
+    /// move.
+    pub fn what_the_reply_threatened(&self) -> Option<Vec<Square>> {
+        let reply = self.reply()?;
+        let threats = self.stake.firsts.iter();
+        let charged = threats
+            .filter(|(first, _)| *first == reply)
+            .flat_map(|(_, charged)| charged.into_iter())
+            .map(|square| self.now_at(square))
+            .fold(Bitboard::EMPTY, Bitboard::with);
+        charged.any().then(|| seen_from(self.us(), charged))
     }
 
     /// What falls, where it stands after the move: the king if it is mated; else the charged units
