@@ -55,17 +55,19 @@ pub(super) fn threat_too_small(fall: &Refutation) -> Option<Vec<Square>> {
 }
 
 /// The move has no aim, and what was in danger falls as before or is not taken back, or the reply
-/// is the first move of a real threat; or, where nothing was in danger, a unit falls that could be
+/// is the first move of a real threat; or it does something, but nothing for one that was in danger
+/// and is lost where it stands; or, where nothing was in danger, a unit falls that could be
 /// taken with gain before by the exchange count and was safe by tactics alone, which the move does
 /// nothing to keep. Squares: what falls, or else what that threat put in danger.
 pub(super) fn does_not_address_it(fall: &Refutation) -> Option<Vec<Square>> {
     let stake = fall.stake;
-    let tries = fall.aims.any() || fall.counterattack.any();
+    let tries = fall.tries();
     if stake.pressing {
         if tries {
-            return None;
+            let left = fall.in_danger_as_before();
+            return left.any().then(|| seen_from(fall.us(), left));
         }
-        let falls = fall.still_falls() || stake.to_retake.is_some();
+        let falls = fall.falls_as_before() || stake.to_retake.is_some();
         return if falls {
             Some(fall.what_still_falls())
         } else {

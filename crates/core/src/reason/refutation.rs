@@ -10,6 +10,7 @@ use super::winnable::{Winnable, squares, winnable};
 use crate::count;
 use crate::line::Step;
 use crate::natural::{Aims, Counterattack};
+use crate::remedy::Segment;
 use crate::replay::Replay;
 use crate::search::{Move, Search, SearchBoard};
 use crate::threat::THRESHOLD;
@@ -232,6 +233,49 @@ impl<'a> Refutation<'a> {
         (attacked, units)
     }
 
+    /// Whether the move does anything about the danger, or attacks in turn.
+    pub fn tries(&self) -> bool {
+        self.aims.any() || self.counterattack.any()
+    }
+
+    /// What was in danger and is lost where it stands, although the move does something for others:
+    /// it neither attacks in turn nor takes a carrier, adds no guard to this one and does not close
+    /// the line of what takes it.
+    pub fn in_danger_as_before(&self) -> Bitboard {
+        if self.counterattack.any() || self.aims.captures || self.played().is_castling() {
+            return Bitboard::EMPTY;
+        }
+        let taken = self.taken_in_place().filter(|loss| {
+            let closed = |segment: &Segment| segment.slider == loss.taker.1;
+            !self.aims.guards.contains(loss.unit) && !self.aims.blocks.as_ref().is_some_and(closed)
+        });
+        let taken = taken.map(|loss| loss.unit);
+        let left = taken.fold(self.promotions, Bitboard::with) & !self.aims.guards;
+        left & self.endangered_before()
+    }
+
+    /// What was in danger before the move by what could be taken with gain at once, by the threat
+    /// that the reply carries out, or by a promotion.
+    fn endangered_before(&self) -> Bitboard {
+        let direct = self.stake.exposed | self.promotions;
+        (direct & self.stake.all.charged) | self.threatened_by_the_reply()
+    }
+
+    /// What the real threats charge of which the reply is the first move.
+    fn threatened_by_the_reply(&self) -> Bitboard {
+        let reply = self.reply();
+        let threats = self.stake.firsts.iter();
+        threats
+            .filter(|(first, _)| Some(*first) == reply)
+            .fold(Bitboard::EMPTY, |all, (_, charged)| all | *charged)
+    }
+
+    /// Whether something that was in danger so is lost, or taken by the reply, or there is mate.
+    pub fn falls_as_before(&self) -> bool {
+        let lost = self.lost() | self.taken_by_the_reply();
+        self.ends_in_mate || (lost & self.endangered_before()).any()
+    }
+
     /// Whether the refutation ends in mate, or what was charged before the move is lost after it
     /// or taken by the reply.
     pub fn still_falls(&self) -> bool {
@@ -256,11 +300,8 @@ impl<'a> Refutation<'a> {
     /// What a real threat put in danger, where it stands after the move, if the reply is its first
     /// move.
     pub fn what_the_reply_threatened(&self) -> Option<Vec<Square>> {
-        let reply = self.reply()?;
-        let threats = self.stake.firsts.iter();
-        let charged = threats
-            .filter(|(first, _)| *first == reply)
-            .flat_map(|(_, charged)| charged.into_iter())
+        let charged = self.threatened_by_the_reply().into_iter();
+        let charged = charged
             .map(|square| self.now_at(square))
             .fold(Bitboard::EMPTY, Bitboard::with);
         charged.any().then(|| seen_from(self.us(), charged))
