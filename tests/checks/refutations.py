@@ -165,8 +165,9 @@ def too_small(fall: Refuted) -> bool:
 
 def left_alone(fall: Refuted) -> bool:
     """One of them is taken in the line, wherever it has gone, mated or promoted on; or the reply
-    is the first move by which a unit falls if nothing is done."""
-    if fall.line[1].uci() in fall.threats:
+    is the first move by which a unit falls if nothing is done, or leaves one of them attacked."""
+    still = any(fall.attacked(fall.boards[2], square) for square in fall.squares)
+    if still or fall.line[1].uci() in fall.threats:
         return True
     end = fall.boards[-1]
     promoted = {m.to_square for m in fall.line[1::2] if m.promotion}

@@ -3,6 +3,7 @@
 
 mod counterattacks;
 mod guards;
+mod in_danger;
 mod losses;
 mod refutation;
 pub mod stake;
