@@ -16,6 +16,8 @@ class Refuted:
     boards: list[chess.Board]
     line: list[chess.Move]
     squares: list[int]
+    threats: set[str]
+    """First moves of the lines by which units fall if nothing is done, in UCI."""
 
     @property
     def us(self) -> chess.Color:
@@ -39,7 +41,10 @@ def refuted(survey: Survey, verdict: MoveVerdict, reason: Reason) -> Refuted:
         line.append(chess.Move.from_uci(uci))
         board.push(line[-1])
         boards.append(board.copy(stack=False))
-    return Refuted(boards, line, [chess.parse_square(name) for name in reason["squares"]])
+    told = [unit["line"] or [] for unit in survey["units"]]
+    threats = {line[1] for line in told if line[:1] == ["0000"]}
+    squares = [chess.parse_square(name) for name in reason["squares"]]
+    return Refuted(boards, line, squares, threats)
 
 
 def bearing(board: chess.Board, square: int, side: chess.Color) -> set[int]:
@@ -159,7 +164,11 @@ def too_small(fall: Refuted) -> bool:
 
 
 def left_alone(fall: Refuted) -> bool:
-    """One of them is taken in the line, wherever it has gone, mated or promoted on."""
+    """One of them is taken in the line, wherever it has gone, mated or promoted on; or the reply
+    is the first move by which a unit falls if nothing is done, or leaves one of them attacked."""
+    still = any(fall.attacked(fall.boards[2], square) for square in fall.squares)
+    if still or fall.line[1].uci() in fall.threats:
+        return True
     end = fall.boards[-1]
     promoted = {m.to_square for m in fall.line[1::2] if m.promotion}
     mated = {end.king(fall.us)} if end.is_checkmate() else set()

@@ -142,9 +142,10 @@ def _driven_off(case: Case, guard: int) -> bool:
             now = next((at for at, home in step.homes.items() if home == guard), None)
             attacked = attacked or (now is not None and _attacked(step.after, case.attacker, now))
             landed = step.move.to_square
-        elif step.homes.get(step.move.from_square) == guard:
-            if attacked or (landed is not None and step.taken == landed):
-                return True
+        elif step.homes.get(step.move.from_square) == guard and (
+            attacked or (landed is not None and step.taken == landed)
+        ):
+            return True
     return False
 
 

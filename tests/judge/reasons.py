@@ -212,10 +212,10 @@ def does_not_address_it(one: Refuted) -> bool:
 
 
 def _carried_out(one: Refuted) -> bool:
-    """Whether the reply is the first move by which a unit in danger falls."""
-    told = [unit for unit in one.position.survey["units"] if unit["status"] in ENDANGERED]
-    firsts = {move for unit in told for move in (unit["line"] or ())[1:2]}
-    return bool(one.replies) and one.replies[0].move.uci() in firsts
+    """Whether the reply is the first move of a threat."""
+    if not one.replies or one.line.start.is_check():
+        return False
+    return one.replies[0].move.uci() in one.position.threats(one.position.reach)
 
 
 def lost_further_on(one: Refuted) -> bool:

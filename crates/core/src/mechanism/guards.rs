@@ -44,8 +44,8 @@ fn cannot_retake(scene: &Scene, taking: &Played, pin: &Pin) -> bool {
 
 /// Removal of the guard: a unit G of the owner that bears on the unit in the survey's position no
 /// longer does when the unit is taken, because an earlier move of the attacker in the line
-/// captured G, or attacked G and G moved off, or because G moved off to take a unit that the
-/// attacker gave up. Squares: G where it stood, the unit.
+/// captured G, or attacked G and G moved off, or because G moved off to take the unit that
+/// the attacker had just moved. Squares: G where it stood, the unit.
 pub fn removal_of_the_guard(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
     let taken_at = taking.by.capture_square();

@@ -71,8 +71,9 @@ pub fn is_back_rank(scene: &Scene, mated: &SearchBoard) -> bool {
 
 /// Mate threat: a move of the attacker in the line, other than the one that takes the unit, gives
 /// no check and threatens mate by the very next move, and the owner's reply prevents it; or the
-/// owner could retake the unit, but would then be mated at once, or by two checks. Squares: the
-/// unit that would mate (or give the first check), the king.
+/// owner could retake the unit, but would then be mated at once, or by two checks, whichever way it
+/// retakes (retakes that lose by the exchange count left out). Squares: the unit that would mate
+/// (or give the first check), the king.
 pub fn mate_threat(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
     let (mate, king) = threatened(scene).or_else(|| {

@@ -11,8 +11,8 @@ use crate::threat::THRESHOLD;
 /// The reply makes a threat of its own: a check, or an attack on something that the opponent
 /// could not take with gain before. To a move that attacks in turn, on something worth more than
 /// what that attacks, and what was in danger falls; to any other move with an aim, of whatever
-/// worth, and the reply itself takes nothing with gain by the exchange count. Squares: where the reply lands, what it
-/// attacks. Not where the refutation ends in mate.
+/// worth, and the reply itself takes nothing with gain by the exchange count. Squares: where the
+/// reply lands, what it attacks. Not where the refutation ends in mate.
 pub(super) fn answered_with_a_bigger_threat(fall: &Refutation) -> Option<Vec<Square>> {
     let reply = fall.reply()?;
     let attacks = &fall.counterattack.attacks;
@@ -54,17 +54,25 @@ pub(super) fn threat_too_small(fall: &Refutation) -> Option<Vec<Square>> {
     Some(squares)
 }
 
-/// The move has no aim, and what was in danger falls as before or is not taken back; or, where
-/// nothing was in danger, a unit falls that could be taken with gain before by the exchange count
-/// and was safe by tactics alone, which the move does nothing to keep. Squares: what falls.
+/// The move has no aim, and what was in danger falls as before or is not taken back, or the reply
+/// is the first move of a real threat; or it does something, but nothing for one that was in danger
+/// and is lost where it stands; or, where nothing was in danger, a unit falls that could be
+/// taken with gain before by the exchange count and was safe by tactics alone, which the move does
+/// nothing to keep. Squares: what falls, or else what that threat put in danger.
 pub(super) fn does_not_address_it(fall: &Refutation) -> Option<Vec<Square>> {
     let stake = fall.stake;
-    let tries = fall.aims.any() || fall.counterattack.any();
-    let replied = |reply| stake.firsts.contains(&reply);
-    let goes_on =
-        fall.still_falls() || stake.to_retake.is_some() || fall.reply().is_some_and(replied);
+    let tries = fall.tries();
     if stake.pressing {
-        return (!tries && goes_on).then(|| fall.what_still_falls());
+        if tries {
+            let left = fall.in_danger_as_before();
+            return left.any().then(|| seen_from(fall.us(), left));
+        }
+        let falls = fall.falls_as_before() || stake.to_retake.is_some();
+        return if falls {
+            Some(fall.what_still_falls())
+        } else {
+            fall.what_the_reply_threatened()
+        };
     }
     let left = fall
         .taken_in_place()

@@ -3,6 +3,7 @@
 
 mod counterattacks;
 mod guards;
+mod in_danger;
 mod losses;
 mod refutation;
 pub mod stake;
@@ -125,7 +126,7 @@ fn reasons(refutation: &Refutation) -> Vec<Reason> {
         .collect();
     // A move without an aim falls because of what was in danger before anything else.
     let aimless = (reasons.iter()).position(|reason| reason.name == Name::DoesNotAddressIt);
-    if let Some(place) = aimless.filter(|_| refutation.still_falls()) {
+    if let Some(place) = aimless.filter(|_| !refutation.tries() && refutation.still_falls()) {
         reasons[usize::from(refutation.ends_in_mate)..=place].rotate_right(1);
     }
     if reasons.is_empty() {

@@ -4,9 +4,9 @@ use std::cell::OnceCell;
 
 use shakmaty::{Bitboard, Color, Role, Square};
 
-use super::seen_from;
 use super::stake::Stake;
 use super::winnable::{Winnable, squares, winnable};
+use crate::count;
 use crate::line::Step;
 use crate::natural::{Aims, Counterattack};
 use crate::replay::Replay;
@@ -40,7 +40,8 @@ pub(super) struct Refutation<'a> {
     pub moves: Vec<Move>,
     /// The board before each move, and the last one.
     pub boards: Vec<SearchBoard>,
-    /// What is lost: the unit that loses most, and others that lose as much.
+    /// What is lost: the unit that loses most, others that lose as much, and the one that the
+    /// reply takes with gain.
     pub losses: Vec<Loss>,
     /// Squares on which the opponent promotes and takes nothing, where nothing loses more.
     pub promotions: Bitboard,
@@ -93,6 +94,21 @@ impl<'a> Refutation<'a> {
                 None => self.promotions.add(charge.square),
             }
         }
+        self.losses.extend(self.taken_at_once());
+    }
+
+    /// The unit that the reply takes with gain by the exchange count, if it is not among the
+    /// losses already.
+    fn taken_at_once(&self) -> Option<Loss> {
+        let reply = self.reply().filter(|reply| reply.capture().is_some())?;
+        let at = reply.capture_square();
+        let units = self.before().side(self.us()).into_iter();
+        let unit = units.into_iter().find(|&unit| self.now_at(unit) == at)?;
+        let known = self.losses.iter().any(|loss| loss.unit == unit);
+        let gains = || count::exchange(self.after(), reply, self.values) >= THRESHOLD;
+        (!known && !self.ends_in_mate && gains())
+            .then(|| self.loss(unit, reply.to()))
+            .flatten()
     }
 
     /// How the unit that stood on a square before the move is taken.
@@ -213,53 +229,5 @@ impl<'a> Refutation<'a> {
             attacked.add(board.king(self.us()));
         }
         (attacked, units)
-    }
-
-    /// Whether the refutation ends in mate, or what was charged before the move is lost after it
-    /// or taken by the reply.
-    pub fn still_falls(&self) -> bool {
-        self.ends_in_mate || (self.lost() | self.taken_by_the_reply()).any()
-    }
-
-    /// The charged units and promotion squares that are lost, as they stood before the move.
-    fn lost(&self) -> Bitboard {
-        let lost = self.losses.iter().map(|loss| loss.unit);
-        lost.fold(self.promotions, Bitboard::with) & self.stake.all.charged
-    }
-
-    /// The charged unit that the reply takes, as it stood before the move.
-    fn taken_by_the_reply(&self) -> Bitboard {
-        let takes = self.reply().filter(|reply| reply.capture().is_some());
-        let charged = self.stake.all.charged.into_iter();
-        charged
-            .filter(|&unit| takes.is_some_and(|m| m.capture_square() == self.now_at(unit)))
-            .fold(Bitboard::EMPTY, Bitboard::with)
-    }
-
-    /// What falls, where it stands after the move: the king if it is mated; else the charged units
-    /// that are lost; else the one that the reply takes; else what is not taken back; else all
-    /// that is lost.
-    pub fn what_still_falls(&self) -> Vec<Square> {
-        if self.ends_in_mate {
-            return self
-                .boards
-                .last()
-                .map_or_else(Vec::new, |last| vec![last.king(self.us())]);
-        }
-        let all = self.losses.iter().map(|loss| loss.unit);
-        let all = all.fold(self.promotions, Bitboard::with);
-        let still = if self.lost().any() {
-            self.lost()
-        } else if self.taken_by_the_reply().any() {
-            self.taken_by_the_reply()
-        } else if let Some(square) = self.stake.to_retake {
-            return vec![square];
-        } else if all.any() {
-            all
-        } else {
-            self.stake.all.charged
-        };
-        let now = still.into_iter().map(|square| self.now_at(square));
-        seen_from(self.us(), now.fold(Bitboard::EMPTY, Bitboard::with))
     }
 }

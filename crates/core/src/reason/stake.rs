@@ -106,8 +106,8 @@ pub struct Stake<'a> {
     pub all: Danger,
     /// Of that, what falls soonest, and there what loses most.
     pub main: Danger,
-    /// The first moves of the real threats.
-    pub firsts: Vec<Move>,
+    /// The first moves of the real threats, each with what its threat charges.
+    pub firsts: Vec<(Move, Bitboard)>,
     /// What `main` loses, in centipawns, or what is owed where that is more.
     pub worth: i32,
     /// The opponent's units that can be taken with gain by the exchange count.
@@ -166,7 +166,7 @@ impl<'a> Stake<'a> {
             stake.main.add(board, threat, lost_for(threat, most));
         }
         for threat in real {
-            stake.firsts.push(threat.first);
+            stake.firsts.push((threat.first, all_charged(threat)));
             stake.all.add(board, threat, all_charged(threat));
         }
         stake
