@@ -6,14 +6,13 @@ use super::boards::{bearers, bears, falls, is_mated, ordered_moves};
 use super::scene::{Scene, squares};
 use crate::count;
 use crate::search::{Move, SearchBoard};
-use crate::threat::THRESHOLD;
 
 /// Overloaded guard: a unit G of the owner guards the taking square and also a second square (a
 /// unit of its side, a promotion square, or a square where the attacker would give mate), and
-/// cannot do both: the count on the taking square does not gain of itself, but after G retakes
-/// the attacker wins on the second by its next move, with gain by the exchange count or mate
-/// there, which it could not before; or in the line a capture or promotion on the second square
-/// draws G there, and the unit is then taken and not retaken at once. Squares: G, the unit, the second square.
+/// cannot do both: after G retakes the attacker wins on the second by its next move, with gain by
+/// the exchange count or mate there; or in the line a capture or promotion on the second square
+/// draws G there, and the unit is then taken and not retaken at once. Squares: G, the unit, the
+/// second square.
 pub fn overloaded_guard(scene: &Scene) -> Option<Bitboard> {
     let (guard, second) = drawn_off(scene).or_else(|| tied_down(scene))?;
     Some(squares([guard, scene.unit, second]))
@@ -40,9 +39,6 @@ pub fn has_both(scene: &Scene, index: usize, retake: Move, other: Square) -> boo
 /// The guard that may not retake, and the square that it would give up.
 fn tied_down(scene: &Scene) -> Option<(Square, Square)> {
     let taking = scene.taking()?;
-    if count::exchange(&taking.before, taking.by, scene.values) >= THRESHOLD {
-        return None;
-    }
     let board = &taking.after;
     let guards = bearers(board, taking.by.to(), scene.owner);
     ordered_moves(board)
@@ -60,7 +56,7 @@ fn given_up(scene: &Scene, board: &SearchBoard, retake: Move) -> Option<Square> 
         let to = m.to();
         let next = after.after(*m, scene.values);
         if m.capture().is_some() && falls(&after, to, scene.attacker, scene.values) {
-            return !falls(board, to, scene.attacker, scene.values);
+            return true;
         }
         let promotes = m.promotion() == Some(Role::Queen)
             && bearers(&next, to, scene.owner).is_empty()
