@@ -7,7 +7,7 @@ from xml.sax.saxutils import escape
 
 import chess
 
-from fastness.core.shapes import Survey, UnitName
+from fastness.core.shapes import Side, Survey, UnitName
 from fastness.language import ENGLISH, Language
 from fastness.publish.marks import Point, attack_line, corners, guard_line, marks_of, ring
 from fastness.publish.silhouettes import INK, PAPER, unit_drawn
@@ -26,6 +26,8 @@ WIDTH = LEFT + 8 * SQUARE + RIGHT
 HEIGHT = TOP + 8 * SQUARE + BOTTOM
 _KINDS: tuple[UnitName, ...] = ("king", "queen", "rook", "bishop", "knight", "pawn")
 _HATCH = "fastness-hatch"
+_STROKES = 8
+"""Hatching strokes along the side of a square."""
 
 
 def svg_diagram(survey: Survey, *, flip: bool = False, language: Language = ENGLISH) -> str:
@@ -35,6 +37,7 @@ def svg_diagram(survey: Survey, *, flip: bool = False, language: Language = ENGL
     double line from each guard, and corners stand around what can be taken. The title and the
     description tell the same in words. Raises ValueError if a line of the survey does not replay.
     """
+    # Where a trade may be in progress the page asks for moves; a picture cannot be answered.
     found = Findings(claims(survey, moves_given=True), language)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img"'
@@ -87,13 +90,15 @@ def _middle(name: str, flip: bool) -> Point:
 
 def _board(flip: bool) -> list[str]:
     dark = "".join(
-        "M{} {}h60v60h-60z".format(*_corner(square, flip))
+        "M{} {}h{w}v{w}h-{w}z".format(*_corner(square, flip), w=SQUARE)
         for square in chess.SquareSet(chess.BB_DARK_SQUARES)
     )
+    # A tile is a whole square: one of a single stroke is lost where the picture is small.
+    steps = [SQUARE * step / _STROKES for step in range(1, 2 * _STROKES)]
+    strokes = "".join(f"M0 {step:g}L{step:g} 0" for step in steps)
     return [
-        f'<defs><pattern id="{_HATCH}" width="5" height="5" patternUnits="userSpaceOnUse"'
-        f' patternTransform="rotate(45)"><path d="M2.5 0V5" stroke="{INK}" stroke-width="1"/>'
-        "</pattern></defs>",
+        f'<defs><pattern id="{_HATCH}" x="{LEFT}" y="{TOP}" width="{SQUARE}" height="{SQUARE}"'
+        f' patternUnits="userSpaceOnUse"><path d="{strokes}" stroke="{INK}"/></pattern></defs>',
         f'<rect width="{WIDTH}" height="{HEIGHT}" fill="{PAPER}"/>',
         f'<path d="{dark}" fill="url(#{_HATCH})"/>',
         f'<rect x="{LEFT - 1}" y="{TOP - 1}" width="{8 * SQUARE + 2}" height="{8 * SQUARE + 2}"'
@@ -104,7 +109,7 @@ def _board(flip: bool) -> list[str]:
 
 def _coordinates(flip: bool) -> list[str]:
     order: Sequence[int] = range(7, -1, -1) if flip else range(8)
-    placed = [
+    placed: list[tuple[float, float, str]] = [
         (LEFT + (place + 0.5) * SQUARE, HEIGHT - 11, chess.FILE_NAMES[file])
         for place, file in enumerate(order)
     ]
@@ -134,6 +139,6 @@ def _units(board: chess.Board, flip: bool) -> list[str]:
     drawn = []
     for square, piece in sorted(board.piece_map().items()):
         kind = _KINDS[6 - piece.piece_type]
-        side = "white" if piece.color else "black"
+        side: Side = "white" if piece.color else "black"
         drawn.append(unit_drawn(kind, side, *_corner(square, flip)))
     return drawn

@@ -26,8 +26,8 @@ class Silhouette:
 # leaf with a slit, battlements, a crown of four points, a cross.
 SILHOUETTES: dict[UnitName, Silhouette] = {
     "pawn": Silhouette(
-        "M16 53V47L25 41L27 32A9.5 9.5 0 1 1 33 32L35 41L44 47V53Z",
-        "M21.5 47.5H38.5",
+        "M15 53V46L22 43L26 31.5A10.5 10.5 0 1 1 34 31.5L38 43L45 46V53Z",
+        "M21.5 47H38.5",
     ),
     "knight": Silhouette(
         "M15 53V47L22 41Q29 36 30 29L24 33L20 38L14 39L9 33L15 21Q20 14 28 13L33 5L37 13"
@@ -48,7 +48,8 @@ SILHOUETTES: dict[UnitName, Silhouette] = {
         "M21 47.5H39M20.5 39.5Q30 35.5 39.5 39.5",
     ),
     "king": Silhouette(
-        "M14 53V47L18 42L8 28L14 20L27 23V15H20V9H27V3H33V9H40V15H33V23L46 20L52 28L42 42L46 47V53Z",
+        "M14 53V47L18 42L8 28L14 20L27 23V15H20V9H27V3H33V9H40V15H33V23L46 20L52 28L42 42L46 47"
+        "V53Z",
         "M21 47.5H39M20.5 40.5H39.5M30 28V35",
     ),
 }
@@ -64,8 +65,8 @@ def unit_drawn(unit: UnitName, side: Side, x: float, y: float) -> str:
     joined = 'stroke-linejoin="round"'
     return (
         f'<g transform="translate({x:g} {y:g})">'
-        f'<path d="{shape.outline}" fill="{PAPER}" stroke="{PAPER}" stroke-width="6.5" {joined}/>'
-        f'<path d="{shape.outline}" fill="{fill}" stroke="{INK}" stroke-width="2.6" {joined}/>'
+        f'<path d="{shape.outline}" fill="{PAPER}" stroke="{PAPER}" stroke-width="7" {joined}/>'
+        f'<path d="{shape.outline}" fill="{fill}" stroke="{INK}" stroke-width="3" {joined}/>'
         f'<path d="{shape.lines}" fill="none" stroke="{line}" stroke-width="2" {joined}'
         ' stroke-linecap="round"/></g>'
     )
