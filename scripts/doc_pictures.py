@@ -51,8 +51,8 @@ EXAMPLES = (
         "r1b1k2r/p1q1bpp1/1npp3p/1p6/3PP3/1PN2N2/P1Q2PPP/R1B2RK1 b kq - 1 14",
         "Morphy against Thomas, Philadelphia 1859. Black to move.",
         "One attacker, one guard: a knight does not take a pawn if it is retaken. But the guard,"
-        " the pawn on c6, is pinned to its queen. The picture counts what bears on the square now, pinned"
-        " units included; the page says what the guard is worth. Black played 14...a6, a second"
+        " the pawn on c6, is pinned to its queen. The picture counts what bears on the square now,"
+        " pinned units included; the page says what the guard is worth. Black played 14...a6, a second"
         " guard that is free to take.",
     ),
     Example(
