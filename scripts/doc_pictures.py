@@ -52,8 +52,8 @@ EXAMPLES = (
         "Morphy against Thomas, Philadelphia 1859. Black to move.",
         "One attacker, one guard: a knight does not take a pawn if it is retaken. But the guard,"
         " the pawn on c6, is pinned to its queen. The picture counts what bears on the square now,"
-        " pinned units included; the page says what the guard is worth. Black played 14...a6, a second"
-        " guard that is free to take.",
+        " pinned units included; the page says what the guard is worth. Black played 14...a6, a"
+        " second guard that is free to take.",
     ),
     Example(
         "guarding-fails",
