@@ -1,0 +1,104 @@
+"""The marks of a diagram: what is in danger, what attacks and guards it, what can be taken."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import hypot
+
+import chess
+
+from fastness.core.shapes import Survey
+from fastness.publish.silhouettes import BRICK, INK, PAPER
+from fastness.survey.claim import InCheck, Mated, Unsafe
+from fastness.survey.findings import Findings
+from fastness.survey.takings import can_be_taken
+
+Point = tuple[float, float]
+
+RING = 27.0
+"""The radius of a broken ring, where a square is 60 wide."""
+_CORNER = 11
+_EDGE = 28
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """Squares: `ringed`, `cornered`, and (from, to) of each `attack` and `guard`."""
+
+    ringed: tuple[str, ...]
+    cornered: tuple[str, ...]
+    attacks: tuple[tuple[str, str], ...]
+    guards: tuple[tuple[str, str], ...]
+
+
+def marks_of(survey: Survey, found: Findings) -> Marks:
+    """The marks that a survey asks for.
+
+    Ringed is what is not safe, or the king in check. An attack or a guard is a unit that bears on
+    a ringed one now, pinned units included; a king has no guards.
+    """
+    kings = [check.king for check in found.of(InCheck)] + [mate.king for mate in found.of(Mated)]
+    ringed = [one.unit.square for one in found.of(Unsafe)]
+    ringed = list(dict.fromkeys([*ringed, *kings]))
+    units = {unit["square"]: unit for unit in survey["units"]}
+    checkers = [chess.square_name(square) for square in found.board.checkers()]
+    attacks = [
+        (attacker, square)
+        for square in ringed
+        for attacker in (checkers if square in kings else units[square]["attackers"])
+    ]
+    guards = [
+        (guard, square)
+        for square in ringed
+        if units[square]["unit"] != "king"
+        for guard in units[square]["guards"]
+    ]
+    cornered = dict.fromkeys(unit.square for unit in can_be_taken(found))
+    return Marks(tuple(ringed), tuple(cornered), tuple(attacks), tuple(guards))
+
+
+def ring(centre: Point) -> str:
+    """A broken ring: eight arcs around a unit that is not safe."""
+    x, y = centre
+    return (
+        f'<circle cx="{x:g}" cy="{y:g}" r="{RING:g}" fill="{PAPER}" stroke="{BRICK}"'
+        ' stroke-width="3.2" stroke-dasharray="14.2 7"/>'
+    )
+
+
+def corners(centre: Point) -> str:
+    """Four corners around a unit that can be taken."""
+    x, y = centre
+    drawn = "".join(
+        f"M{x + right * (_EDGE - _CORNER):g} {y + down * _EDGE:g}H{x + right * _EDGE:g}"
+        f"V{y + down * (_EDGE - _CORNER):g}"
+        for right in (-1, 1)
+        for down in (-1, 1)
+    )
+    return f'<path d="{drawn}" fill="none" stroke="{BRICK}" stroke-width="3.2"/>'
+
+
+def attack_line(start: Point, end: Point) -> str:
+    """A dashed line from an attacker to the ring of what it attacks."""
+    path = _between(start, end)
+    return (
+        f'<path d="{path}" stroke="{PAPER}" stroke-width="8"/>'
+        f'<path d="{path}" stroke="{BRICK}" stroke-width="3.2" stroke-dasharray="8 4.5"/>'
+    )
+
+
+def guard_line(start: Point, end: Point) -> str:
+    """A double line from a guard to the ring of what it guards."""
+    path = _between(start, end)
+    return (
+        f'<path d="{path}" stroke="{PAPER}" stroke-width="11"/>'
+        f'<path d="{path}" stroke="{INK}" stroke-width="7"/>'
+        f'<path d="{path}" stroke="{PAPER}" stroke-width="3"/>'
+    )
+
+
+def _between(start: Point, end: Point) -> str:
+    """From the middle of a square to the ring around the middle of another."""
+    (x, y), (to_x, to_y) = start, end
+    share = 1 - RING / hypot(to_x - x, to_y - y)
+    return f"M{x:g} {y:g}L{x + share * (to_x - x):.1f} {y + share * (to_y - y):.1f}"
