@@ -32,7 +32,7 @@ def test_the_attacked_queen() -> None:
 
 
 def test_without_ranks_the_first_way_of_the_teachers_order_is_told() -> None:
-    assert "exd5 loses nothing: it takes what attacks you." in told(centre())
+    assert "exd5 loses nothing: it takes what helps the attack." in told(centre())
     assert "Qd6 and Qd7 lose nothing: they move out of danger." in told(pinned_down())
 
 
@@ -87,7 +87,7 @@ def test_a_second_unit_in_danger_is_told() -> None:
         ),
         (
             lambda: survey(START, danger=(100,) * 3, holds={"d4": ("guard",)}),
-            "Be careful: if you wait, you lose something. One move alone helps. d4 loses nothing:"
+            "Be careful: if you wait, you lose something. Only one move helps. d4 loses nothing:"
             " it adds a guard.",
         ),
     ],
@@ -101,7 +101,7 @@ def test_mate_is_told_as_a_threat() -> None:
     king = unit(fen, "g8", "unsafe", "pass Re8#", loses="mate", mechanisms=["mate threat"])
     given = survey(fen, danger=("mate",) * 3, units=[king], holds={"h6": ("other",)})
     assert told(given) == (
-        "Be careful: White threatens mate. One move alone helps. h6 loses nothing."
+        "Be careful: White threatens mate. Only one move helps. h6 loses nothing."
     )
 
 

@@ -42,8 +42,8 @@ _TRIES = ("guard", "block", "move", "capture", "counterattack", "other")
 
 _KEEPS = {
     "capture": (
-        marked("{moves} loses nothing: it takes what attacks you."),
-        marked("{moves} lose nothing: they take what attacks you."),
+        marked("{moves} loses nothing: it takes what helps the attack."),
+        marked("{moves} lose nothing: they take what helps the attack."),
     ),
     "move": (
         marked("{moves} loses nothing: it moves out of danger."),
@@ -137,8 +137,10 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
 
 
 def _also(found: Findings) -> list[str]:
-    """A second unit in danger by itself."""
+    """A pawn that wants to promote, or else a second unit in danger by itself."""
     unsafe = found.of(Unsafe)
+    if found.one(Promotes) and unsafe[:1] and unsafe[0].loses != "mate":
+        return _promotes(found)
     others = [one for one in unsafe[1:] if not one.together and not one.after]
     if not others or unsafe[0].together or unsafe[0].loses == "mate":
         return []
@@ -146,15 +148,22 @@ def _also(found: Findings) -> list[str]:
     return [capital(found.language.say("{unit} is in danger too.", unit=name))]
 
 
+def _promotes(found: Findings) -> list[str]:
+    promotes = found.one(Promotes)
+    if promotes is None:
+        return []
+    told = found.language.say(
+        "{other} has a pawn that wants to promote on {square}.",
+        other=found.other,
+        square=promotes.square,
+    )
+    return [told]
+
+
 def _without_unit(found: Findings) -> list[str]:
-    say, promotes = found.language.say, found.one(Promotes)
-    if promotes:
-        told = say(
-            "{other} has a pawn that wants to promote on {square}.",
-            other=found.other,
-            square=promotes.square,
-        )
-        return [told]
+    say = found.language.say
+    if found.one(Promotes):
+        return _promotes(found)
     if found.one(Owed) and found.needs_remedy():
         return [say("You are in the middle of a trade."), say("Now you have to win it back.")]
     if found.one(NoUnit):
@@ -195,7 +204,7 @@ def _keeps(found: Findings) -> list[str]:
     if legal and legal.legal == 1:
         told = [found.language.say("You have one move only.")]
     elif len(holding) == 1:
-        told = [found.language.say("One move alone helps.")]
+        told = [found.language.say("Only one move helps.")]
     else:
         told = [found.language.say("But you need not lose anything.")]
     one, many = _KEEPS[way]

@@ -19,7 +19,7 @@ pub fn in_between_move(scene: &Scene) -> Option<Bitboard> {
         let left = owners.by.to();
         let retakes_later =
             (scene.attacks()).any(|(later, played)| later > index && played.takes_on(left));
-        if !retakes_later && !(keeps && index <= scene.capture) {
+        if !(retakes_later || keeps && index <= scene.capture) {
             return None;
         }
         let puts_off = owners.by.capture().is_some()
