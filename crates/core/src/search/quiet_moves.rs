@@ -5,6 +5,7 @@ use shakmaty::{Bitboard, File, Rank, Role, Square, attacks};
 use super::board::SearchBoard;
 use super::checks::Checks;
 use super::generation::{Bounds, forward, reach_of};
+use super::lines::lines_of;
 use super::moves::{Move, MoveList};
 
 impl SearchBoard {
@@ -50,7 +51,12 @@ impl SearchBoard {
             self.quiet_pawn_moves(bounds, landing, &wanted, list);
             for role in [Role::Knight, Role::Bishop, Role::Rook, Role::Queen] {
                 for from in self.units(us, role) {
-                    for to in reach_of(role, from, occupied) & landing & wanted(role, from) {
+                    let landing = landing & wanted(role, from);
+                    // The lines of an empty board are cheaper to look up, and often settle it.
+                    if (lines_of(role, from) & landing).is_empty() {
+                        continue;
+                    }
+                    for to in reach_of(role, from, occupied) & landing {
                         if bounds.pin_allows(self, from, to) {
                             list.push(Move::new(role, from, to));
                         }

@@ -2,13 +2,14 @@
 
 use super::{INFINITE, moves::Move};
 
+/// Sixteen bytes, so that four share a line of the processor's own memory.
 #[derive(Clone, Copy, Default)]
 struct Entry {
+    /// The key asked for and the generation in one.
     key: u64,
-    lower: i32,
-    upper: i32,
+    lower: i16,
+    upper: i16,
     best: u32,
-    generation: u32,
 }
 
 /// What the table knows of a position at a number of plies left.
@@ -25,13 +26,13 @@ pub struct Known {
 /// Entries are aged rather than cleared, since clearing costs as much as a short search.
 pub struct Table {
     entries: Vec<Entry>,
-    generation: u32,
+    generation: u64,
     mask: usize,
 }
 
 const SIZE: usize = 1 << 18;
 /// Short searches use a part that stays in the processor's own memory.
-const SHORT_SIZE: usize = 1 << 15;
+const SHORT_SIZE: usize = 1 << 16;
 /// The longest reach that counts as short.
 const SHORT_REACH: u32 = 3;
 
@@ -60,17 +61,24 @@ impl Table {
         self.forget();
     }
 
+    /// The key of a position in this generation; that of another never matches it.
     #[inline]
-    fn slot(&self, key: u64) -> usize {
-        key as usize & self.mask
+    fn aged(&self, key: u64) -> u64 {
+        key ^ self.generation.wrapping_mul(0x9e37_79b9_7f4a_7c15)
+    }
+
+    #[inline]
+    fn slot(&self, aged: u64) -> usize {
+        aged as usize & self.mask
     }
 
     #[inline]
     pub fn known(&self, key: u64) -> Option<Known> {
+        let key = self.aged(key);
         let entry = &self.entries[self.slot(key)];
-        (entry.key == key && entry.generation == self.generation).then_some(Known {
-            lower: entry.lower,
-            upper: entry.upper,
+        (entry.key == key).then_some(Known {
+            lower: entry.lower.into(),
+            upper: entry.upper.into(),
             best: (entry.best != 0).then_some(Move::from_word(entry.best)),
         })
     }
@@ -78,22 +86,23 @@ impl Table {
     /// Keep what a search found: a lower bound, an upper bound, or both for an exact value.
     #[inline]
     pub(super) fn keep(&mut self, key: u64, found: Found, best: Option<Move>) {
+        let key = self.aged(key);
         let slot = self.slot(key);
         let entry = &mut self.entries[slot];
-        if entry.key != key || entry.generation != self.generation {
+        if entry.key != key {
             *entry = Entry {
                 key,
-                lower: -INFINITE,
-                upper: INFINITE,
+                lower: narrow(-INFINITE),
+                upper: narrow(INFINITE),
                 best: 0,
-                generation: self.generation,
             };
         }
+        let value = narrow(found.value);
         if found.at_least {
-            entry.lower = entry.lower.max(found.value);
+            entry.lower = entry.lower.max(value);
         }
         if found.at_most {
-            entry.upper = entry.upper.min(found.value);
+            entry.upper = entry.upper.min(value);
         }
         if let Some(best) = best {
             entry.best = best.word();
@@ -107,4 +116,11 @@ pub(super) struct Found {
     pub(super) value: i32,
     pub(super) at_least: bool,
     pub(super) at_most: bool,
+}
+
+/// A value of the search, none of which is beyond `INFINITE`.
+#[inline]
+fn narrow(value: i32) -> i16 {
+    debug_assert!(value.abs() <= INFINITE);
+    value as i16
 }
