@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import chess
+from chess import KING
 
 from fastness.core.shapes import MoveVerdict, Reason, Survey
 from tests.checks.replay import WORTH
@@ -53,7 +54,7 @@ def bearing(board: chess.Board, square: int, side: chess.Color) -> set[int]:
     found: set[int] = set()
     while units := set(board.attackers(side, square)) | set(board.attackers(not side, square)):
         found |= {unit for unit in units if board.color_at(unit) == side}
-        fresh = {unit for unit in units if board.piece_type_at(unit) != chess.KING}
+        fresh = {unit for unit in units if board.piece_type_at(unit) != KING}
         if not fresh:
             break
         for unit in fresh:
@@ -104,7 +105,7 @@ def blocked(fall: Refuted) -> bool:
 
 
 def worth_less(fall: Refuted) -> bool:
-    kinds = [fall.boards[1].piece_type_at(square) or chess.KING for square in fall.squares]
+    kinds = [fall.boards[1].piece_type_at(square) or KING for square in fall.squares]
     taker, unit = ((*WORTH["classical"], 10_000)[kind - 1] for kind in kinds)
     return taker < unit and fall.squares[1] in taken_on(fall)
 

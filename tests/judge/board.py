@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import chess
+from chess import KING
 
 THRESHOLD = 50
 """Centipawns from which something counts as won: half a pawn."""
@@ -17,7 +18,7 @@ def worth_on(board: chess.Board, square: int) -> int:
     kind = board.piece_type_at(square)
     if kind is None:
         return 0
-    return PRICELESS if kind == chess.KING else WORTH[kind]
+    return PRICELESS if kind == KING else WORTH[kind]
 
 
 def balance(board: chess.Board, side: chess.Color) -> int:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 import chess
+from chess import KING
 
 from fastness.core.shapes import Unit
 from tests.judge.board import THRESHOLD, best_exchange
@@ -16,7 +17,7 @@ def charged(run: Played, unit: int, attacker: chess.Color) -> bool:
     step = run.taking(unit)
     if step is not None and step.side == attacker:
         return True
-    if run.start.piece_type_at(unit) == chess.KING:
+    if run.start.piece_type_at(unit) == KING:
         return run.mates(attacker)
     return promotes_on(run, unit, attacker)
 

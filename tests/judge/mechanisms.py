@@ -6,6 +6,7 @@ Each yields the sets of squares that can take part, by what must be so for the n
 from collections.abc import Iterator
 
 import chess
+from chess import KING
 
 from tests.judge.board import (
     PRICELESS,
@@ -68,7 +69,7 @@ def pinned_guard(case: Case) -> Iterator[set[int]]:
 
 def _held(case: Case, board: chess.Board, retake: chess.Move, pin: Lined) -> bool:
     """Whether a guard may not retake; or does not, since what is behind it would then fall."""
-    if board.piece_type_at(pin.back) == chess.KING:
+    if board.piece_type_at(pin.back) == KING:
         return retake not in board.legal_moves
     if retake in (step.move for step in case.line.steps if step.side == case.owner):
         return False

@@ -1,6 +1,7 @@
 """Claims on the position as a whole, judged: what is false in each."""
 
 import chess
+from chess import KING
 
 from fastness import core
 from fastness.survey.claim import (
@@ -114,7 +115,7 @@ def loose(claim: Loose, position: Position) -> list[str]:
     truly = {
         (chess.piece_name(piece.piece_type), chess.square_name(at))
         for at, piece in board.piece_map().items()
-        if piece.color == own and piece.piece_type != chess.KING
+        if piece.color == own and piece.piece_type != KING
         if not bears(board, own, at) | bears(board, not own, at)
     }
     told = {(unit.kind, unit.square) for unit in claim.units}

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import chess
+from chess import KING
 
 from fastness.survey.claim import Price
 from tests.judge.board import THRESHOLD, balance, best_exchange, lined_up, worth_on
@@ -43,7 +44,7 @@ class Priced:
 def weakens_shelter(one: Priced) -> bool:
     """A pawn beside the king leaves its square, or a king that could have castled moves."""
     before, off = one.step.before, one.step.move.from_square
-    if one.kind == chess.KING:
+    if one.kind == KING:
         return before.has_castling_rights(one.own) and not before.is_castling(one.step.move)
     king = one.step.after.king(one.own)
     beside = king is not None and abs(chess.square_file(king) - chess.square_file(off)) <= 1

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 import chess
+from chess import KING
 
 from tests.judge.board import (
     THRESHOLD,
@@ -48,7 +49,7 @@ def _worth_forking(board: chess.Board, at: int, square: int, attacker: chess.Col
 
     The other units attacked at the same time are no guards: they fall or move off.
     """
-    if worth_on(board, square) > worth_on(board, at) or board.piece_type_at(square) == chess.KING:
+    if worth_on(board, square) > worth_on(board, at) or board.piece_type_at(square) == KING:
         return True
     capture, turned = chess.Move(at, square), board.copy(stack=False)
     turned.turn, turned.ep_square = attacker, None
@@ -70,7 +71,7 @@ def discovered_attack(case: Case) -> Iterator[set[int]]:
         lost = worth_on(step.before, off) if step.after.attackers(case.owner, to) else 0
         for slider, target in _opened(step):
             takes = taker in (step.homes[slider], step.homes[off])
-            checks = step.after.piece_type_at(target) == chess.KING
+            checks = step.after.piece_type_at(target) == KING
             more = step.homes.get(target) == case.unit or worth_on(step.after, target) > lost
             if checks or (takes and more):
                 yield known_as({off, to, slider, case.unit, target}, step.homes)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import chess
 import pytest
+from chess import KING
 
 from fastness.language import ENGLISH
 from fastness.survey.causes import causes
@@ -234,7 +235,7 @@ def findings(row: Row) -> tuple[Findings, Unsafe]:
     kind = board.piece_type_at(chess.parse_square(row.square))
     assert kind is not None
     unit = UnitAt(chess.piece_name(kind), row.square)  # type: ignore[arg-type]
-    loses = "mate" if kind == chess.KING else 100
+    loses = "mate" if kind == KING else 100
     unsafe = Unsafe(unit, 2, loses, tuple(uci_line(row.fen, row.line)), (), after=False)  # type: ignore[arg-type]
     found: list[Claim] = [
         Reach(row.fen, "black", 3, "classical"),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 import chess
+from chess import KING
 
 from fastness.language import Language
 from fastness.survey.claim import Cause
@@ -58,7 +59,7 @@ class _Finder:
 
     def of_king(self) -> bool:
         """Whether it is the king that falls."""
-        return self.scene.board.piece_type_at(self.scene.unit) == chess.KING
+        return self.scene.board.piece_type_at(self.scene.unit) == KING
 
     def others(self) -> list[int]:
         return [square for square in self.squares if square != self.scene.unit]
