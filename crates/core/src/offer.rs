@@ -11,8 +11,6 @@ use crate::thinking::Thinker;
 
 /// A move offers what falls if it is within so many centipawns of the best move.
 pub const WITHIN: i32 = 50;
-/// Nodes for each of the two evaluations at depth.
-pub const NODES: u64 = 500_000;
 /// Nodes of the first glance, which sets aside what is far from the best.
 const GLANCE_NODES: u64 = 20_000;
 /// Centipawns by which a first glance may be wrong.

@@ -3,6 +3,7 @@
 use shakmaty::{Bitboard, Color, Role, Square, attacks};
 
 use crate::search::SearchBoard;
+use crate::values::Values;
 
 /// A slider, the one unit before it, and the unit of the same side behind that.
 #[derive(Debug, Clone, Copy)]
@@ -13,6 +14,18 @@ pub struct Pin {
     pub pinned: Square,
     /// The unit behind.
     pub to: Square,
+}
+
+impl Pin {
+    /// Whether the king or a unit worth more than the one pinned stands behind it.
+    #[must_use]
+    pub fn has_more_behind(&self, board: &SearchBoard, values: &Values) -> bool {
+        let worth = |square| match board.role_at(square) {
+            Some(Role::King) | None => i32::MAX,
+            Some(role) => values.of(role),
+        };
+        worth(self.to) > worth(self.pinned)
+    }
 }
 
 /// Bishops, rooks and queens of both sides.

@@ -1,6 +1,6 @@
 //! Ranks of the moves that hold: what they net first, then the evaluation.
 
-use shakmaty::{Chess, Color, FromSetup, Position, Setup};
+use shakmaty::{Chess, Position};
 
 use crate::price::{Price, price};
 use crate::rules;
@@ -13,8 +13,6 @@ use crate::verdict::MoveVerdict;
 pub const SAME_RANK: i32 = 25;
 /// Moves of the best net within so many centipawns of the best are the better ways.
 pub const ADVISED: i32 = 50;
-/// Nodes a move for a rank.
-pub const NODES: u64 = 50_000;
 
 /// What a move that holds is worth beside its net.
 #[derive(Debug, Clone)]
@@ -109,8 +107,6 @@ fn evaluation_after(
 }
 
 /// What a position is worth to the side to move after `nodes` nodes: centipawns, or a mate.
-///
-/// It is thought about as White's, so that a colour flip changes nothing.
 pub fn evaluation_of(position: &Chess, thinker: &mut Thinker, nodes: u64) -> i32 {
     thinker.forget();
     let limits = Limits {
@@ -119,20 +115,10 @@ pub fn evaluation_of(position: &Chess, thinker: &mut Thinker, nodes: u64) -> i32
         time: None,
         stop: None,
     };
-    let thought = thinker.think(&as_white(position), &[], &limits, &mut |_| {});
+    let thought = thinker.think(position, &[], &limits, &mut |_| {});
     match thought.score {
         Score::Centipawns(centipawns) => centipawns,
         Score::Mates(plies) => MATE - plies as i32,
         Score::Mated(plies) => plies as i32 - MATE,
     }
-}
-
-/// The position with colours flipped if Black is to move.
-fn as_white(position: &Chess) -> Chess {
-    if position.turn() == Color::White {
-        return position.clone();
-    }
-    let mut setup: Setup = position.to_setup(shakmaty::EnPassantMode::Legal);
-    setup.mirror();
-    Chess::from_setup(setup, shakmaty::CastlingMode::Standard).unwrap_or_else(|_| position.clone())
 }

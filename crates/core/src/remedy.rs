@@ -4,7 +4,7 @@ use shakmaty::{Bitboard, Color, Role, Square, attacks};
 
 use crate::count;
 use crate::line::Step;
-use crate::pins::{Pin, pins, sliders};
+use crate::pins::{pins, sliders};
 use crate::replay::Replay;
 use crate::search::{Move, Search, SearchBoard};
 use crate::status::all_charged;
@@ -266,20 +266,15 @@ fn pins_a_carrier(
     values: &Values,
 ) -> bool {
     let us = board.turn();
-    let worth = |pin: &Pin, board: &SearchBoard| {
-        let value = |square| match board.role_at(square) {
-            Some(Role::King) | None => i32::MAX,
-            Some(role) => values.of(role),
-        };
-        value(pin.to) > value(pin.pinned)
-    };
     let before: Vec<Square> = pins(board, us)
         .into_iter()
-        .filter(|pin| worth(pin, board))
+        .filter(|pin| pin.has_more_behind(board, values))
         .map(|pin| pin.pinned)
         .collect();
     pins(after, us).into_iter().any(|pin| {
-        carriers.contains(pin.pinned) && worth(&pin, after) && !before.contains(&pin.pinned)
+        carriers.contains(pin.pinned)
+            && pin.has_more_behind(after, values)
+            && !before.contains(&pin.pinned)
     })
 }
 

@@ -9,7 +9,7 @@ import chess
 
 from fastness.core.shapes import Survey
 from fastness.publish.silhouettes import BRICK, INK, PAPER
-from fastness.survey.claim import InCheck, Mated, Unsafe
+from fastness.survey.claim import InCheck, Mated
 from fastness.survey.findings import Findings
 from fastness.survey.takings import can_be_taken
 
@@ -38,8 +38,7 @@ def marks_of(survey: Survey, found: Findings) -> Marks:
     a ringed one now, pinned units included; a king has no guards.
     """
     kings = [check.king for check in found.of(InCheck)] + [mate.king for mate in found.of(Mated)]
-    ringed = [one.unit.square for one in found.of(Unsafe)]
-    ringed = list(dict.fromkeys([*ringed, *kings]))
+    ringed = found.endangered()
     units = {unit["square"]: unit for unit in survey["units"]}
     checkers = [chess.square_name(square) for square in found.board.checkers()]
     attacks = [

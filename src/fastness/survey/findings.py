@@ -15,6 +15,7 @@ from fastness.survey.claim import (
     InCheck,
     InDanger,
     Loss,
+    Mated,
     Reach,
     Taking,
     UnitAt,
@@ -54,6 +55,13 @@ class Findings:
     def other(self) -> str:
         """The opponent of the side to move by name."""
         return side_name("black" if self.position.side == "white" else "white", self.language)
+
+    def endangered(self) -> list[str]:
+        """The squares of what is not safe, and of the king in check or mated, once each."""
+        squares = [one.unit.square for one in self.of(Unsafe)]
+        squares += [check.king for check in self.of(InCheck)]
+        squares += [mate.king for mate in self.of(Mated)]
+        return list(dict.fromkeys(squares))
 
     def is_own(self, unit: UnitAt) -> bool:
         """Whether a unit belongs to the side to move."""

@@ -104,9 +104,7 @@ def _head(found: Findings) -> str:
 
 def _board(found: Findings, flip: bool) -> str:
     say = found.language.say
-    endangered = [one.unit.square for one in found.of(Unsafe)]
-    endangered += [check.king for check in found.of(InCheck)]
-    endangered += [mated.king for mated in found.of(Mated)]
+    endangered = found.endangered()
     taken = [unit.square for unit in can_be_taken(found)]
     marks = dict.fromkeys(endangered, RING) | dict.fromkeys(taken, CORNERS)
     key = [say("Capitals are White, small letters Black.")]

@@ -47,13 +47,9 @@ fn pins_its_own_blocker(scene: &Scene) -> Option<Item> {
     if !scene.ways.contains(&Way::Block) {
         return None;
     }
-    let worth = |square| match scene.after.role_at(square) {
-        Some(Role::King) | None => i32::MAX,
-        Some(role) => scene.values.of(role),
-    };
     pins(&scene.after, !scene.us())
         .into_iter()
-        .find(|pin| pin.pinned == scene.m.to() && worth(pin.to) > worth(pin.pinned))
+        .find(|pin| pin.pinned == scene.m.to() && pin.has_more_behind(&scene.after, scene.values))
         .map(|pin| Item::by_geometry("pins its own blocker", [pin.slider, pin.pinned, pin.to]))
 }
 
