@@ -103,10 +103,9 @@ impl Search {
             after_pass: false,
             reach,
         };
-        // Most positions have nothing to take, and one bound a reach says so.
-        let something =
-            (1..=reach).any(|reach| self.reaches(&attack.board, 2 * reach - 1, THRESHOLD));
-        if !something {
+        // What can be taken is won at the full reach; most positions have nothing, and one bound
+        // says so.
+        if !self.reaches(&attack.board, 2 * reach - 1, THRESHOLD) {
             return Vec::new();
         }
         let winnings = self.winnings(&attack);
