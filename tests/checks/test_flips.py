@@ -54,7 +54,8 @@ def in_order(survey: dict[str, Any]) -> dict[str, Any]:
         ({**move, "saves": sorted(move["saves"])} for move in survey["moves"]),
         key=lambda move: move["uci"],
     )
-    survey["promotions"] = sorted(survey["promotions"])
+    lines = zip(survey["promotions"], survey.pop("promotion_lines"), strict=True)
+    survey["promotions"] = sorted(lines)
     return survey
 
 

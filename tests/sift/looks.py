@@ -107,6 +107,7 @@ def look(
         "units": own,
         "takings": theirs,
         "promotions": [],
+        "promotion_lines": [],
         "ranked": False,
         "best": None,
         "values_matter": None,

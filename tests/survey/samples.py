@@ -62,11 +62,11 @@ def survey(
     nets: Mapping[str, Net] | None = None,
     owed: int = 0,
     firm: Mapping[str, bool] | None = None,
-    promotions: Sequence[str] = (),
+    promotions: Mapping[str, str] | None = None,
 ) -> Survey:
     """A survey at reach 3 of `fen`.
 
-    `holds` gives the ways of the moves that hold, in SAN; every other legal move falls, by
+    `promotions` gives a line for each square where the opponent promotes. `holds` gives the ways of the moves that hold, in SAN; every other legal move falls, by
     `falls` (its net and refutation) or else by a pawn. Without `holds` all moves hold.
     """
     board = chess.Board(fen)
@@ -96,6 +96,7 @@ def survey(
                 "saves": [],
                 "drops": [],
                 "line": uci_line(fen, f"{san} {reply}"),
+                "answer": None,
                 "reason": None,
                 "reasons": [],
                 "natural": False,
@@ -103,6 +104,7 @@ def survey(
                 "rank": None,
                 "advised": None,
                 "price": None,
+                "likely": None,
             }
         )
     missing = (set(holds or {}) | set(falls or {})) - {move["san"] for move in moves}
@@ -118,7 +120,8 @@ def survey(
         "danger": None if board.is_check() else list(danger or ()),
         "units": [*units, *rest],
         "takings": list(takings),
-        "promotions": list(promotions),
+        "promotions": list(promotions or ()),
+        "promotion_lines": [uci_line(fen, line) for line in (promotions or {}).values()],
         "ranked": False,
         "best": None,
         "values_matter": None,

@@ -58,7 +58,7 @@ def runner() -> Survey:
     return survey(
         RUNNER,
         danger=(800, 800, 800),
-        promotions=["a8"],
+        promotions={"a8": "pass a8=Q+"},
         holds={"f5": ("other",)},
         falls={"h6": (-800, "a8=Q+ Kh7"), "h5": (-800, "a8=Q+ Kh7")},
     )

@@ -41,7 +41,7 @@ def test_guarding_the_square_where_a_pawn_promotes_is_a_try() -> None:
     given = survey(
         fen,
         danger=(800, 800, 800),
-        promotions=["a8"],
+        promotions={"a8": "pass a8=Q+"},
         holds={"Kf8": ()},
         falls={"Rd4": (-800, "a8=Q+")},
     )

@@ -1,5 +1,6 @@
 //! The chess of fastness: what is not safe, what keeps it, and the lines that prove it.
 
+mod answer;
 pub mod count;
 pub mod evaluation;
 pub mod line;

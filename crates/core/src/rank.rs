@@ -1,18 +1,20 @@
 //! Ranks of the moves that hold: what they net first, then the evaluation.
 
-use shakmaty::{Chess, Position};
+use shakmaty::{Chess, Move, Position};
 
 use crate::price::{Price, price};
 use crate::rules;
 use crate::search::{MATE, Search};
 use crate::survey::Survey;
-use crate::thinking::{Limits, Score, Thinker};
+use crate::thinking::{Limits, Score, Thinker, Thought};
 use crate::verdict::MoveVerdict;
 
 /// Moves within so many centipawns of the first of a rank share it.
 pub const SAME_RANK: i32 = 25;
 /// Moves of the best net within so many centipawns of the best are the better ways.
 pub const ADVISED: i32 = 50;
+/// So many plies of likely play are kept: the opponent's two moves and their answers.
+const LIKELY: usize = 4;
 
 /// What a move that holds is worth beside its net.
 #[derive(Debug, Clone)]
@@ -23,6 +25,8 @@ pub struct Ranked {
     pub rank: u32,
     pub advised: bool,
     pub price: Price,
+    /// How play is likely to go on after it, by the evaluation; no proof.
+    pub likely: Vec<Move>,
 }
 
 /// Ranks the holding moves of a survey of `position` by `nodes` a move.
@@ -33,24 +37,31 @@ pub fn rank(
     thinker: &mut Thinker,
     nodes: u64,
 ) {
-    let evaluations: Vec<Option<i32>> = survey
+    let thoughts: Vec<Option<(i32, Vec<Move>)>> = survey
         .moves
         .iter()
         .map(|verdict| {
             verdict
                 .holds
-                .then(|| evaluation_after(position, verdict, thinker, nodes))
+                .then(|| think_after(position, verdict, thinker, nodes))
         })
+        .collect();
+    let evaluations: Vec<Option<i32>> = thoughts
+        .iter()
+        .map(|thought| thought.as_ref().map(|(evaluation, _)| *evaluation))
         .collect();
     let ranks = ranks(&survey.moves, &evaluations);
     let board = survey.standpoint.board;
-    for ((verdict, evaluation), place) in survey.moves.iter_mut().zip(evaluations).zip(ranks) {
-        verdict.ranked = evaluation.zip(place).map(|(evaluation, place)| Ranked {
-            evaluation,
-            rank: place.rank,
-            advised: place.advised,
-            price: price(&board, &verdict.line, &verdict.ways.names, search.values()),
-        });
+    for ((verdict, thought), place) in survey.moves.iter_mut().zip(thoughts).zip(ranks) {
+        verdict.ranked = thought
+            .zip(place)
+            .map(|((evaluation, likely), place)| Ranked {
+                evaluation,
+                rank: place.rank,
+                advised: place.advised,
+                price: price(&board, &verdict.line, &verdict.ways.names, search.values()),
+                likely,
+            });
     }
 }
 
@@ -95,19 +106,27 @@ fn ranks(moves: &[MoveVerdict], evaluations: &[Option<i32>]) -> Vec<Option<Place
     places
 }
 
-fn evaluation_after(
+/// What the mover has after a move by the evaluation, and how play is likely to go on.
+fn think_after(
     position: &Chess,
     verdict: &MoveVerdict,
     thinker: &mut Thinker,
     nodes: u64,
-) -> i32 {
+) -> (i32, Vec<Move>) {
     let mut after = position.clone();
     after.play_unchecked(rules::rules_move(position, verdict.played));
-    -evaluation_of(&after, thinker, nodes)
+    let thought = think(&after, thinker, nodes);
+    let mut line = thought.line;
+    line.truncate(LIKELY);
+    (-centipawns(thought.score), line)
 }
 
 /// What a position is worth to the side to move after `nodes` nodes: centipawns, or a mate.
 pub fn evaluation_of(position: &Chess, thinker: &mut Thinker, nodes: u64) -> i32 {
+    centipawns(think(position, thinker, nodes).score)
+}
+
+fn think(position: &Chess, thinker: &mut Thinker, nodes: u64) -> Thought {
     thinker.forget();
     let limits = Limits {
         depth: None,
@@ -115,8 +134,11 @@ pub fn evaluation_of(position: &Chess, thinker: &mut Thinker, nodes: u64) -> i32
         time: None,
         stop: None,
     };
-    let thought = thinker.think(position, &[], &limits, &mut |_| {});
-    match thought.score {
+    thinker.think(position, &[], &limits, &mut |_| {})
+}
+
+fn centipawns(score: Score) -> i32 {
+    match score {
         Score::Centipawns(centipawns) => centipawns,
         Score::Mates(plies) => MATE - plies as i32,
         Score::Mated(plies) => plies as i32 - MATE,

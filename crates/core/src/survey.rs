@@ -1,10 +1,11 @@
 //! Everything computed about one position.
 
-use shakmaty::{Bitboard, Color, Role};
+use shakmaty::{Bitboard, Color, Role, Square};
 
+use crate::line::Step;
 use crate::search::Search;
 use crate::status::{Status, Unit, promotions_of, unjudged};
-use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
+use crate::threat::{Attack, ProofLine, THRESHOLD, Threat, Verdict};
 use crate::trade::Standpoint;
 use crate::verdict::{MoveVerdict, Question};
 
@@ -22,6 +23,8 @@ pub struct Survey {
     pub takings: Vec<Unit>,
     /// Squares on which the opponent would promote, where a threat charges no unit.
     pub promotions: Bitboard,
+    /// For each of them in order, a line that begins with the pass.
+    pub promotion_lines: Vec<Vec<Step>>,
     pub moves: Vec<MoveVerdict>,
     /// Whether another table of values gives another verdict; `None` if that was not asked.
     pub values_matter: Option<bool>,
@@ -61,6 +64,7 @@ impl Search {
             units: Vec::new(),
             takings: Vec::new(),
             promotions: Bitboard::EMPTY,
+            promotion_lines: Vec::new(),
             moves: Vec::new(),
             values_matter: None,
         };
@@ -76,6 +80,7 @@ impl Search {
             threats = self.threats(&defence, &survey.danger);
             survey.units = self.statuses(&defence, &threats);
             survey.promotions = promotions(&threats);
+            survey.promotion_lines = promotion_lines(&threats, survey.promotions);
             survey.takings = self.takings(standpoint, reach);
         }
         if standpoint.base != bare {
@@ -146,6 +151,23 @@ fn promotions(threats: &[Threat]) -> Bitboard {
         .filter(|threat| threat.verdict == Verdict::Real)
         .map(promotions_of)
         .fold(Bitboard::EMPTY, |squares, more| squares | more)
+}
+
+/// For each square the line of the soonest real threat that promotes there.
+fn promotion_lines(threats: &[Threat], squares: Bitboard) -> Vec<Vec<Step>> {
+    let real = || {
+        let real = threats.iter().filter(|t| t.verdict == Verdict::Real);
+        real.flat_map(|threat| &threat.lines)
+    };
+    let on = |line: &&ProofLine, square: Square| {
+        let mut charges = line.charges.iter();
+        charges.any(|charge| !charge.on_unit && charge.square == square)
+    };
+    squares
+        .into_iter()
+        .filter_map(|square| real().find(|line| on(line, square)))
+        .map(|line| line.steps.clone())
+        .collect()
 }
 
 /// In check there is no pass: only the moves tell what falls.

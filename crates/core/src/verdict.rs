@@ -31,6 +31,9 @@ pub struct MoveVerdict {
     pub drops: Vec<Square>,
     /// The move and its refutation; for a remedy, the move and the opponent's best try.
     pub line: Vec<Step>,
+    /// For a remedy that neither moves, guards, blocks nor captures in the first place: what it has
+    /// ready if the dearest threat that it answers is carried out after all.
+    pub answer: Option<Vec<Step>>,
     /// Why it falls, the main reason first; empty for a move that holds.
     pub reasons: Vec<Reason>,
     /// A club player would think of it here, whatever its verdict.
@@ -131,6 +134,7 @@ impl Search {
             saves: Bitboard::EMPTY,
             drops: Vec::new(),
             line: vec![Step::Move(m)],
+            answer: None,
             reasons: Vec::new(),
             natural: false,
             ranked: None,
@@ -207,10 +211,18 @@ impl Search {
             .filter(|threat| self.answers(question, point, threat))
             .collect();
         let real = answered.iter().any(|t| t.verdict == Verdict::Real);
-        let relevant = answered
+        let relevant: Vec<&Threat> = answered
             .into_iter()
-            .filter(|t| !real || t.verdict == Verdict::Real);
-        let gathered = Answered::new(question.defence, relevant, self);
+            .filter(|t| !real || t.verdict == Verdict::Real)
+            .collect();
+        let dearest = relevant.iter().copied().reduce(|most, threat| {
+            if threat.wins > most.wins {
+                threat
+            } else {
+                most
+            }
+        });
+        let gathered = Answered::new(question.defence, relevant.into_iter(), self);
         let retakes = question.standpoint.owed() >= THRESHOLD && question.standpoint.retakes(m);
         let board = &question.standpoint.board;
         verdict.ways = remedy::ways(board, m, &gathered, retakes, self.values());
@@ -219,6 +231,14 @@ impl Search {
             verdict.ways.wins_back = back;
             let way = if back { Way::Counterattack } else { Way::Other };
             verdict.ways.names.push(way);
+        }
+        if matches!(verdict.ways.names[0], Way::Counterattack | Way::Other) {
+            let threat = dearest.and_then(|threat| question.still_legal(point, threat));
+            let threat = threat.or_else(|| {
+                let mut real = (question.threats.iter()).filter(|t| t.verdict == Verdict::Real);
+                real.find_map(|threat| question.still_legal(point, threat))
+            });
+            verdict.answer = threat.and_then(|threat| self.answer_to(point, m, threat));
         }
     }
 

@@ -23,6 +23,7 @@ Way = Literal["capture", "move", "block", "guard", "counterattack", "other"]
 
 ReasonName = Literal[
     "allows mate",
+    "a pawn promotes",
     "the blocker falls",
     "guard pinned",
     "less valuable attacker",
@@ -135,10 +136,12 @@ class MoveVerdict(TypedDict):
     much is won back as is taken. `blocks` are the squares of a slider and of what it bears on,
     where the move closes that line. `saves` and `drops` are squares. `line` is the move and its
     refutation, or for a remedy the opponent's best try; None for any other move that holds.
+    `answer`, of a remedy by counterattack or in another way: the move, the threat carried out all
+    the same, and what is ready for it; else None.
     `reason` is the main one of `reasons`, why it falls; None and empty for a move that holds.
     `natural`: a club player would think of it, whatever its verdict.
-    `evaluation` (centipawns, the mover's view), `rank` (1 first, ties share), `advised` and
-    `price` are None for a move that falls, and where nothing was ranked.
+    `evaluation` (centipawns, the mover's view), `rank` (1 first, ties share), `advised`, `price`
+    and `likely` (the move and how play may go on by the evaluation, no proof) are None for a move that falls, and where nothing was ranked.
     """
 
     uci: str
@@ -153,6 +156,7 @@ class MoveVerdict(TypedDict):
     saves: list[str]
     drops: list[str]
     line: Line | None
+    answer: Line | None
     reason: ReasonName | None
     reasons: list[Reason]
     natural: bool
@@ -160,6 +164,7 @@ class MoveVerdict(TypedDict):
     rank: int | None
     advised: bool | None
     price: Price | None
+    likely: Line | None
 
 
 class Survey(TypedDict):
@@ -168,7 +173,8 @@ class Survey(TypedDict):
     `reach` counts opponent moves. `owed` (centipawns) is what the side to move has lost in the
     run of captures that led here. `danger` is a list by reach 1..N, None in check. `units` are
     all those of the side to move, `takings` the opponent's that could be won now. `promotions` are
-    the squares where the opponent would promote by force without taking anything. `best` is the
+    the squares where the opponent would promote by force without taking anything, and
+    `promotion_lines` a line for each, which begins with the pass. `best` is the
     move that alone has the first rank. `values_matter`: old and new values of the minor pieces
     give different verdicts. Both are None where nothing was ranked.
     """
@@ -184,6 +190,7 @@ class Survey(TypedDict):
     units: list[Unit]
     takings: list[Unit]
     promotions: list[str]
+    promotion_lines: list[Line]
     ranked: bool
     best: str | None
     values_matter: bool | None

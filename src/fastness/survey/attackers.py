@@ -34,6 +34,16 @@ def by_count(found: Findings, fall: Unsafe | Taking) -> list[str]:
     return told
 
 
+def comes_later(found: Findings, fall: Unsafe | Taking) -> bool:
+    """Whether what takes the unit is worth less, but does not attack it yet."""
+    count, rank = found.count(fall.unit), RANK[fall.unit.kind]
+    if count is None or all(
+        cause.mechanism != "less valuable attacker" for cause in found.causes(fall.unit)
+    ):
+        return False
+    return all(RANK[_kind(found.board, at)] >= rank for at in count.attackers)
+
+
 def _on(found: Findings, squares: Sequence[str]) -> Noun:
     return on_squares(found.board, squares, found.language)
 

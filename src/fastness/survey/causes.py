@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from fastness.language import marked
-from fastness.survey.attackers import BY_COUNT, by_count, facts
+from fastness.survey.attackers import BY_COUNT, by_count, comes_later, facts
 from fastness.survey.claim import Cause, Taking, UnitAt, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.mechanisms import parts
@@ -48,6 +48,9 @@ _TEXTS = {
     ),
     "desperado": marked("{taker} would be lost anyway and takes what it can: a desperado."),
 }
+
+BESIDES = {"in-between move", "desperado"}
+"""What happens besides; told only where nothing else tells why a unit falls."""
 
 _NAMES_ITS_UNITS = (
     "fork",
@@ -102,7 +105,8 @@ def causes(
     what names its units is told. `said` are sentences told before in the same entry, which are
     told again only where they speak of another "it".
     """
-    told = [] if together else by_count(found, fall)
+    counted = [] if together else by_count(found, fall)
+    told: list[str] = []
     unknown = []
     played = scene(found.position.fen, fall.line, fall.unit.square)
     for cause in _without_doubles(found.causes(fall.unit)):
@@ -116,6 +120,8 @@ def causes(
             told += [sentence] if names_its_units or not together else []
         elif cause.mechanism != "mate threat" or fall.unit.kind != "king":
             unknown.append(mechanism_name(found, cause.mechanism))
+    if not (told and comes_later(found, fall)):
+        told = [*counted, *told]
     if unknown and not together:
         names = listed(unknown, found.language)
         told.append(found.language.say("Cause: {names}.", names=names))
@@ -132,6 +138,8 @@ def _without_doubles(causes_: Sequence[Cause]) -> list[Cause]:
         dropped |= {"discovered check", "discovered attack"}
     if "discovered check" in names:
         dropped.add("discovered attack")
+    if names - dropped - BESIDES:
+        dropped |= BESIDES
     return [cause for cause in causes_ if cause.mechanism not in dropped]
 
 

@@ -205,10 +205,10 @@ class Count:
 
 @dataclass(frozen=True, slots=True)
 class Promotes:
-    """After a pass the opponent promotes on `square` by force; `line`: after another move, too."""
+    """After a pass the opponent promotes on `square` by force, as `line` shows."""
 
     square: str
-    line: Line | None
+    line: Line
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,7 @@ from fastness.survey.claim import (
     WonBack,
 )
 from fastness.survey.move_claims import claims_on_moves
-from fastness.survey.tries import in_danger, loss, promotion_on
+from fastness.survey.tries import in_danger, loss
 from fastness.survey.units import bear_behind, cost, falls_after
 from fastness.survey.words import KINDS_BY_WORTH, THRESHOLD, WAYS
 
@@ -109,9 +109,8 @@ def _on_units(survey: Survey) -> Iterator[Claim]:
             yield from _why(survey, unit)
         else:
             yield from _kept(survey, unit)
-    for square in survey["promotions"]:
-        example = promotion_on(survey, square)
-        yield Promotes(square, tuple(example[0]) if example else None)
+    for square, line in zip(survey["promotions"], survey["promotion_lines"], strict=True):
+        yield Promotes(square, tuple(line))
     if has_danger(survey) and not in_danger(survey) and not survey["promotions"]:
         yield _no_unit(survey)
     loose = [unit for unit in survey["units"] if unit["loose"]]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
+from fastness.language import marked
 from fastness.survey.causes import causes
 from fastness.survey.claim import (
     InCheck,
@@ -16,13 +17,14 @@ from fastness.survey.claim import (
     Promotes,
     SafeByTactics,
     Stalemated,
+    Taking,
     Unsafe,
     WonBack,
 )
-from fastness.survey.entries import entry, safe_by_tactics, shown_of
+from fastness.survey.entries import entry, line_alone, safe_by_tactics, shown_of
 from fastness.survey.findings import Findings, groups_together
-from fastness.survey.lines import wrapped
-from fastness.survey.nouns import bare_unit, listed, listed_or, on_squares, the_unit
+from fastness.survey.lines import PASS, wrapped
+from fastness.survey.nouns import bare_unit, listed, on_squares, the_unit
 from fastness.survey.whole import whole
 from fastness.survey.words import ahead, capital, worth
 
@@ -100,7 +102,7 @@ def _unsafe(found: Findings) -> list[str]:
     for unsafe in found.of(Unsafe):
         if not unsafe.together:
             said = by_line.setdefault(unsafe.line, [])
-            said += [_after(found, unsafe)] if unsafe.after else _told(found, unsafe, said)
+            said += [_after(found, unsafe, said)] if unsafe.after else _told(found, unsafe, said)
     return [entry(found, told, line) for line, told in by_line.items()]
 
 
@@ -121,27 +123,57 @@ def _told(found: Findings, unsafe: Unsafe, said: Collection[str]) -> list[str]:
     return [capital(head), *causes(found, unsafe, said=said)]
 
 
-def _after(found: Findings, unsafe: Unsafe) -> str:
+def _after(found: Findings, unsafe: Unsafe, said: Collection[str]) -> str:
     language = found.language
+    text = _AFTER_THAT if said else _AFTER_MORE
     return language.say(
-        "After that {unit} falls as well: that costs {worth} more, {seen}.",
+        text,
         unit=the_unit(unsafe.unit, language),
         worth=worth(unsafe.loses if isinstance(unsafe.loses, int) else 0, language),
         seen=ahead(unsafe.reach, language),
     )
 
 
+_AFTER_THAT = marked("After that {unit} falls as well: that costs {worth} more, {seen}.")
+_AFTER_MORE = marked("Once more has fallen, {unit} falls as well: {worth} more, {seen}.")
+
+
 def _together(found: Findings) -> list[str]:
     language, parts = found.language, []
     for group in groups_together(found.of(Unsafe)):
         shown, squares = shown_of(group), [group[0].unit.square, *group[0].together]
-        head = language.say(
-            "{units} are unsafe together: not all of them can be saved once the threat is played.",
-            units=on_squares(found.board, squares, language),
-        )
+        text = _BOTH if len(squares) == 2 else _ALL
+        head = language.say(text, units=on_squares(found.board, squares, language))
         told = [capital(head), _shared_cost(found, shown.loses, shown.reach)]
-        parts.append(entry(found, [*told, *causes(found, shown, together=True)], shown.line))
+        told += causes(found, shown, together=True)
+        parts += [entry(found, told, ()), *_lines_together(found, group, shown)]
     return parts
+
+
+def _lines_together(
+    found: Findings, group: Sequence[Unsafe | Taking], shown: Unsafe | Taking
+) -> list[str]:
+    """Who falls depends on the reply: a line for each, with who falls in it."""
+    fall = {shown.line: shown}
+    for one in group:
+        if PASS not in one.line[1:]:
+            fall.setdefault(one.line, one)
+    if len(fall) == 1:
+        return [line_alone(found, shown.line)]
+    return [
+        line_alone(found, line, the_unit(one.unit, found.language))
+        for line, one in list(fall.items())[:LINES]
+    ]
+
+
+_BOTH = marked(
+    "{units} are unsafe together: once the threat is played, only one of them can be saved."
+)
+_ALL = marked(
+    "{units} are unsafe together: once the threat is played, not all of them can be saved."
+)
+LINES = 3
+"""Lines shown of units that are unsafe together."""
 
 
 def _shared_cost(found: Findings, loses: Loss, reach: int) -> str:
@@ -152,20 +184,16 @@ def _shared_cost(found: Findings, loses: Loss, reach: int) -> str:
 
 
 def _promotions(found: Findings) -> list[str]:
-    promotes, language = found.of(Promotes), found.language
-    if not promotes:
-        return []
-    told = language.say(
-        "A pawn of {other}'s promotes on {squares} by force if {own} passes.",
-        own=found.own,
-        other=found.other,
-        squares=listed_or([one.square for one in promotes], language),
-    )
-    if promotes[0].line:
-        told += " " + language.say(
-            "It does after {line}, too.", line=found.numbered(promotes[0].line)
+    language, parts = found.language, []
+    for one in found.of(Promotes):
+        told = language.say(
+            "A pawn of {other}'s promotes on {square} by force if {own} passes.",
+            own=found.own,
+            other=found.other,
+            square=one.square,
         )
-    return [wrapped(told)]
+        parts.append(entry(found, [told], one.line))
+    return parts
 
 
 def _no_unit(found: Findings) -> list[str]:

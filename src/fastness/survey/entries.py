@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fastness.survey.claim import SafeByTactics, Taking, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import PASS, wrapped
-from fastness.survey.nouns import the_unit
+from fastness.survey.nouns import Noun, the_unit
 from fastness.survey.words import capital
 
 
@@ -15,8 +15,16 @@ def entry(found: Findings, told: Sequence[str], line: Sequence[str]) -> str:
     """Sentences, and below them the line that proves them."""
     rows = [wrapped(" ".join(told))]
     if line:
-        rows.append(wrapped(f"{found.line(line)}.", indent=4, hang=2))
+        rows.append(line_alone(found, line))
     return "\n".join(rows)
+
+
+def line_alone(found: Findings, line: Sequence[str], falls: Noun | None = None) -> str:
+    """A line in a row of its own, and what falls in it."""
+    if falls is None:
+        return wrapped(f"{found.line(line)}.", indent=4, hang=2)
+    told = found.language.say("{line}: {unit} falls.", line=found.line(line), unit=falls)
+    return wrapped(told, indent=4, hang=2)
 
 
 def shown_of(group: Sequence[Unsafe | Taking]) -> Unsafe | Taking:

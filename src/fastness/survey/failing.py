@@ -6,14 +6,23 @@ from collections.abc import Sequence
 
 import chess
 
+from fastness.language import marked
 from fastness.survey.claim import Falls, Zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
-from fastness.survey.remedies import lost, rest, way_name
+from fastness.survey.remedies import lost, rest
 from fastness.survey.tries import KINDS
 from fastness.survey.words import ahead
 
+_AIMS = {
+    "capture": marked("to capture"),
+    "move": marked("to move away"),
+    "block": marked("to block"),
+    "guard": marked("to guard"),
+    "counterattack": marked("to hit back"),
+    "other": marked("otherwise"),
+}
 TRIES_SHOWN = 3
 """Tries of one kind shown with a refutation."""
 FORCING_SHOWN = 6
@@ -29,7 +38,8 @@ def failing_tries(found: Findings) -> str:
     for kind in KINDS:
         moves = [one for one in tries if one.tries == kind]
         for index, one in enumerate(moves[:TRIES_SHOWN]):
-            rows.append(_refuted(found, way_name(kind, found.language) if index == 0 else "", one))
+            label = found.language.say(_AIMS[kind]) if index == 0 else ""
+            rows.append(_refuted(found, label, one))
         more = found.moves(one.move for one in moves[TRIES_SHOWN:])
         if more:
             first = found.language.say("also: {move}", move=more[0])

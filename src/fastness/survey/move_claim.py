@@ -21,7 +21,9 @@ class Holds:
     """After `move` the opponent wins less than half a pawn at the full reach.
 
     `ways` has the main way first. `blocks` is the line closed: a slider and what it bears on.
-    `wins_back`: as much is won back as is taken. `line` is the opponent's best try, if given.
+    `wins_back`: as much is won back as is taken. `line` is the opponent's best try, if given;
+    `answer` is the move, the threat carried out all the same, and what is ready for it, if given.
+    `likely` is how play may go on by the evaluation: an opinion; empty where not ranked.
     `evaluation` is the mover's view in centipawns; None where the moves were not ranked, or where
     it is a mate.
     """
@@ -33,6 +35,8 @@ class Holds:
     wins_back: bool
     blocks: Squares
     line: Line | None
+    answer: Line | None = None
+    likely: Line = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +74,8 @@ class Falls:
 
     `tries` is what a natural try sets out to do (capture, move, block, guard, counterattack);
     None where the move is no natural try. `reason` is the main reason why it fails, with the
-    `squares` that take part; None where none is given. `drops` are the squares of what it loses.
+    `squares` that take part; None where none is given. `drops` are the squares of what it loses,
+    `saves` of what was in danger and no longer is, both in the survey's position.
     """
 
     move: str
@@ -80,6 +85,7 @@ class Falls:
     reason: str | None
     squares: Squares
     drops: Squares
+    saves: Squares = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,7 +65,7 @@ def _loses(move: MoveVerdict) -> Loss:
 
 def _holds(move: MoveVerdict) -> Holds:
     line = tuple(move["line"]) if move["line"] else None
-    evaluation = move.get("evaluation")
+    evaluation, answer = move.get("evaluation"), move.get("answer")
     return Holds(
         move["uci"],
         _gain(move),
@@ -74,6 +74,8 @@ def _holds(move: MoveVerdict) -> Holds:
         move["wins_back"],
         tuple(move["blocks"] or ()),
         line,
+        tuple(answer) if answer else None,
+        tuple(move.get("likely") or ()),
     )
 
 
@@ -146,6 +148,7 @@ def _falls(move: MoveVerdict, tries: str | None) -> Falls:
         reason,
         tuple(squares),
         tuple(move["drops"]),
+        tuple(move["saves"]),
     )
 
 

@@ -79,7 +79,7 @@ def _ranked(found: Findings) -> list[str]:
     parts = [_part(f"{title}{_counted(found, len(better.moves))}", better_ways(found))]
     last = [*rest_without_tries(found), *firmness(found)]
     if others and others.moves:
-        title = say("These keep the material at a price")
+        title = say("Other moves that keep the material")
         body = "\n".join([at_a_price(found), *last])
         parts.append(_part(f"{title}{_counted(found, len(others.moves))}", body))
     elif last:
@@ -136,11 +136,14 @@ def _foot(found: Findings) -> str:
     language, reach = found.language, found.position.reach
     told = language.say_many(
         "How far this goes: {other}'s next move, every legal move of both sides tried, then"
-        " captures, promotions and answers to check only. Nothing is claimed beyond that, and a"
-        " move that keeps the material need not be a good move. Values: {values}.",
+        " captures, promotions and answers to check only. In a line both sides play what serves"
+        " them best: a move that looks odd is the one that loses least. Nothing is claimed beyond"
+        " that, and a move that keeps the material need not be a good move. Values: {values}.",
         "How far this goes: {other}'s next {number} moves, every legal move of both sides tried,"
-        " then captures, promotions and answers to check only. Nothing is claimed beyond that, and"
-        " a move that keeps the material need not be a good move. Values: {values}.",
+        " then captures, promotions and answers to check only. In a line both sides play what"
+        " serves them best: a move that looks odd is the one that loses least. Nothing is claimed"
+        " beyond that, and a move that keeps the material need not be a good move. Values:"
+        " {values}.",
         reach,
         other=found.other,
         values=found.position.values,

@@ -48,7 +48,7 @@ def plain_cause(found: Findings, unsafe: Unsafe) -> str:
     for cause in by_telling(found.causes(unsafe.unit)):
         what = parts(cause, played, found.language, found.board.turn)
         told = ""
-        if what and not what[2]:
+        if what and not what[2] and not (unsafe.together and "{it}" in _TEXTS[what[0]]):
             values = {**what[1], "other": found.other, "it": it(unsafe.unit.kind, found.language)}
             told = capital(found.language.say(_TEXTS[what[0]], **values))
         elif not unsafe.together:

@@ -13,12 +13,14 @@ import chess
 from fastness.language import marked
 from fastness.survey.claim import Falls, Owed
 from fastness.survey.findings import Findings
-from fastness.survey.lines import numbered_move, taken_at
-from fastness.survey.nouns import Noun, all_of, on_square
-from fastness.survey.scene import Step, pinned_among, play
+from fastness.survey.lines import taken_at
+from fastness.survey.nouns import Noun
+from fastness.survey.scene import pinned_among
+from fastness.survey.teller import REST, Parts, Teller
 
 _PLAIN = {
     "allows mate": marked("it allows mate"),
+    "a pawn promotes": marked("a pawn promotes"),
     "the blocker falls": marked("what is put in between is lost itself"),
     "guard pinned": marked("a guard is pinned"),
     "less valuable attacker": marked("guarding does not help, since what takes is worth less"),
@@ -26,56 +28,32 @@ _PLAIN = {
     "two units attacked": marked("two are attacked at once, and one is lost"),
     "walks into a capture": marked("it walks into a capture"),
     "uncovers another unit": marked("it uncovers something else"),
-    "answered with a bigger threat": marked("the answer is a bigger threat"),
-    "threat too small": marked("its own threat is too small"),
+    "answered with a bigger threat": marked("the answer attacks something more"),
+    "threat too small": marked("what it attacks in turn is not enough"),
     "does not address it": marked("it does nothing about the danger"),
-    "lost further on": marked("something is lost further on"),
+    "lost further on": marked("something falls in the end"),
 }
 
-REST = 2
-"""Units named beside the one that is lost, where several are attacked at once."""
 
-Parts = tuple[str, dict[str, Noun | str]]
-
-
-class _Teller:
-    """Tells one fall's reason with the units that take part, on the boards of its line.
-
-    `you`: the side spoken to, whose units are "your".
-    """
-
-    def __init__(self, found: Findings, falls: Falls, you: bool | None) -> None:
-        self.found = found
-        self.falls = falls
-        self.you = you
-        self.steps: tuple[Step, ...] = play(found.position.fen, falls.line)
-        self.squares = [chess.parse_square(name) for name in falls.squares]
-        self.own = found.board.turn
-
-    def name(self, board: chess.Board, square: int) -> Noun:
-        name = chess.square_name(square)
-        return on_square(board, name, self.found.language, you=self.you)
-
-    def names(self, board: chess.Board, squares: list[int]) -> Noun:
-        return all_of([self.name(board, square) for square in squares], self.found.language)
-
-    def some(self, board: chess.Board, squares: list[int]) -> Noun:
-        """The dearest of the units on `squares`."""
-        dearest = sorted(squares, key=lambda at: -(board.piece_type_at(at) or 0))
-        return self.names(board, dearest[:REST])
-
-    def after(self) -> chess.Board:
-        return self.steps[0].after
+def _promotes(tell: Teller) -> Parts | None:
+    pawn, square = tell.squares or [chess.A1, chess.A1]
+    if tell.after().piece_at(pawn) != chess.Piece(chess.PAWN, not tell.own):
+        return None
+    name = tell.name(tell.after(), pawn)
+    return marked("{pawn} promotes on {square}"), {
+        "pawn": name,
+        "square": chess.square_name(square),
+    }
 
 
-def _blocker(tell: _Teller) -> Parts | None:
+def _blocker(tell: Teller) -> Parts | None:
     square = chess.parse_square(tell.falls.move[2:4])
     return marked("{unit}, put in between, is lost itself"), {
         "unit": tell.name(tell.after(), square)
     }
 
 
-def _guard_pinned(tell: _Teller) -> Parts | None:
+def _guard_pinned(tell: Teller) -> Parts | None:
     for step in tell.steps[1:]:
         found = pinned_among(step.after, tell.squares, tell.own)
         if found:
@@ -85,7 +63,7 @@ def _guard_pinned(tell: _Teller) -> Parts | None:
     return None
 
 
-def _less_valuable(tell: _Teller) -> Parts | None:
+def _less_valuable(tell: Teller) -> Parts | None:
     after = tell.after()
     taker = [square for square in tell.squares if after.color_at(square) == (not tell.own)]
     unit = [square for square in tell.squares if after.color_at(square) == tell.own]
@@ -95,7 +73,7 @@ def _less_valuable(tell: _Teller) -> Parts | None:
     return text, {"taker": tell.name(after, taker[0]), "unit": tell.name(after, unit[0])}
 
 
-def _outnumbered(tell: _Teller) -> Parts | None:
+def _outnumbered(tell: Teller) -> Parts | None:
     after = tell.after()
     if not tell.squares or after.color_at(tell.squares[0]) != tell.own:
         return None
@@ -103,27 +81,36 @@ def _outnumbered(tell: _Teller) -> Parts | None:
     return text, {"unit": tell.name(after, tell.squares[0])}
 
 
-def _two_attacked(tell: _Teller) -> Parts | None:
+def _two_attacked(tell: Teller) -> Parts | None:
     """A fork, or the like, in the line; or what was attacked before, of which one is saved."""
     lost, *rest = tell.squares or [chess.A1]
     if not rest:
         return None
     for step in tell.steps[1::2]:
         if all(_attacked(step.after, square, tell.own) for square in tell.squares):
-            text = marked("{lost} is attacked at the same time as {rest}, and falls")
-            return text, {"lost": tell.name(step.after, lost), "rest": tell.some(step.after, rest)}
-    after = tell.after()
-    if all(after.color_at(square) == tell.own for square in tell.squares):
-        text = marked("it saves {rest}, but {lost} falls")
-        return text, {"lost": tell.name(after, lost), "rest": tell.some(after, rest)}
-    return None
+            dearest = sorted(rest, key=lambda at: -(step.after.piece_type_at(at) or 0))
+            units = tell.names(step.after, [*dearest[: REST - 1], lost])
+            if tell.you is not None and step is tell.steps[1]:
+                return marked("after that {units} are attacked at the same time"), {"units": units}
+            text = marked("after {move} {units} are attacked at the same time")
+            return text, {"move": tell.numbered(step), "units": units}
+    fallen = tell.lost() or tell.own_on([lost])
+    saved = [square for square in tell.own_on(rest) if square not in fallen]
+    if not fallen or not saved:
+        return None
+    return tell.fall(
+        marked("it saves {rest}, but {lost} falls"),
+        marked("it saves {rest}, but {lost} fall"),
+        fallen[:REST],
+        rest=tell.some(tell.after(), saved),
+    )
 
 
 def _attacked(board: chess.Board, square: int, own: chess.Color) -> bool:
     return board.color_at(square) == own and bool(board.attackers(not own, square))
 
 
-def _walks_into(tell: _Teller) -> Parts | None:
+def _walks_into(tell: Teller) -> Parts | None:
     moved = chess.parse_square(tell.falls.move[2:4])
     for index, step in enumerate(tell.steps[1:], 1):
         if step.takes and step.move.to_square == moved and index % 2:
@@ -136,59 +123,109 @@ def _walks_into(tell: _Teller) -> Parts | None:
     return None
 
 
-def _uncovers(tell: _Teller) -> Parts | None:
-    after = tell.after()
-    if not tell.squares or after.color_at(tell.squares[0]) != tell.own:
+def _uncovers(tell: Teller) -> Parts | None:
+    after, squares = tell.after(), tell.own_on(tell.squares[:1])
+    if not squares:
         return None
-    return marked("it uncovers {unit}"), {"unit": tell.name(after, tell.squares[0])}
+    lost, behind = tell.name(after, squares[0]), tell.squares[-1]
+    left = len(tell.squares) > 1 and behind == chess.parse_square(tell.falls.move[2:4])
+    if left and len(tell.squares) == 2:
+        return marked("it no longer guards {lost}"), {"lost": lost}
+    if left and tell.squares[1] != after.king(tell.own):
+        square = chess.square_name(tell.squares[1])
+        text = marked("it no longer guards {square}, and {lost} falls")
+        return text, {"square": square, "lost": lost}
+    if len(tell.squares) == 2 and after.color_at(behind) == (not tell.own):
+        text = marked("it opens the way for {slider} to {lost}")
+        return text, {"slider": tell.name(after, behind), "lost": lost}
+    return marked("it uncovers {lost}"), {"lost": lost}
 
 
-def _bigger_threat(tell: _Teller) -> Parts | None:
+def _bigger_threat(tell: Teller) -> Parts | None:
     if len(tell.steps) < 2:
         return None
     after = tell.steps[1].after
     attacked = [square for square in tell.squares if after.color_at(square) == tell.own]
+    lost = [square for square in tell.lost() if square not in attacked]
+    values: dict[str, Noun | str] = {}
+    if tell.you is None:
+        values["move"] = tell.numbered(tell.steps[1])
+    if after.is_check() and lost:
+        one, many = _CHECK if tell.you is None else _CHECK_TO_YOU
+        return tell.fall(one, many, lost[:REST], **values)
     if not attacked:
         return None
-    if tell.you is not None:
-        text = marked("that is a bigger threat, against {units}")
-        return text, {"units": tell.names(after, attacked)}
-    reply = numbered_move(tell.after(), tell.falls.line[1], tell.found.language)
-    text = marked("{move} is a bigger threat, against {units}")
-    return text, {"move": reply, "units": tell.names(after, attacked)}
+    values["units"] = tell.some(after, attacked)
+    if not lost:
+        alone = marked("{move} attacks {units}"), marked("that attacks {units}")
+        return alone[tell.you is not None], values
+    one, many = _ATTACK if tell.you is None else _ATTACK_ON_YOU
+    return tell.fall(one, many, lost[:REST], **values)
 
 
-def _unaddressed(tell: _Teller) -> Parts | None:
-    after = tell.after()
-    own = [square for square in tell.squares if after.color_at(square) == tell.own]
+_CHECK = (
+    marked("{move} is check first, and then {lost} falls"),
+    marked("{move} is check first, and then {lost} fall"),
+)
+_CHECK_TO_YOU = (
+    marked("that is check first, and then {lost} falls"),
+    marked("that is check first, and then {lost} fall"),
+)
+_ATTACK = (
+    marked("{move} attacks {units} as well, and {lost} falls"),
+    marked("{move} attacks {units} as well, and {lost} fall"),
+)
+_ATTACK_ON_YOU = (
+    marked("that attacks {units} as well, and {lost} falls"),
+    marked("that attacks {units} as well, and {lost} fall"),
+)
+
+
+def _too_small(tell: Teller) -> Parts | None:
+    after, fallen = tell.after(), tell.lost()
+    theirs = [square for square in tell.squares if after.color_at(square) == (not tell.own)]
+    if not fallen or not theirs:
+        return None
+    if after.is_check():
+        return tell.fall(
+            marked("it gives check, but {lost} still falls"),
+            marked("it gives check, but {lost} still fall"),
+            fallen[:REST],
+        )
+    return tell.fall(
+        marked("it attacks {units} in turn, but {lost} still falls"),
+        marked("it attacks {units} in turn, but {lost} still fall"),
+        fallen[:REST],
+        units=tell.some(after, theirs),
+    )
+
+
+def _unaddressed(tell: Teller) -> Parts | None:
+    own = tell.own_on(tell.squares)
     if tell.squares and not own and tell.found.one(Owed) is not None:
         square = chess.square_name(tell.squares[0])
         return marked("it does not take back on {square}"), {"square": square}
     if not own or len(own) != len(tell.squares):
         return None
-    units = tell.names(after, own)
-    if len(own) == 1:
-        return marked("{units} is in danger as before"), {"units": units}
-    return marked("{units} are in danger as before"), {"units": units}
+    if not tell.found.needs_remedy():
+        return tell.fall(marked("{lost} falls"), marked("{lost} fall"), own)
+    return tell.fall(marked("{lost} still falls"), marked("{lost} still fall"), own)
 
 
-def _later(tell: _Teller) -> Parts | None:
-    after, rest = tell.after(), tell.falls.line[1:]
+def _later(tell: Teller) -> Parts | None:
+    fen, rest = tell.after().fen(), tell.falls.line[1:]
     own = [
         square
-        for square in tell.squares
-        if after.color_at(square) == tell.own
-        and taken_at(after.fen(), rest, chess.square_name(square)) is not None
+        for square in tell.own_on(tell.squares)
+        if taken_at(fen, rest, chess.square_name(square)) is not None
     ]
     if not own:
         return None
-    units = tell.names(after, own)
-    if len(own) == 1:
-        return marked("{units} is lost further on"), {"units": units}
-    return marked("{units} are lost further on"), {"units": units}
+    return tell.fall(marked("{lost} falls in the end"), marked("{lost} fall in the end"), own)
 
 
-_TELLERS: dict[str, Callable[[_Teller], Parts | None]] = {
+_TELLERS: dict[str, Callable[[Teller], Parts | None]] = {
+    "a pawn promotes": _promotes,
     "the blocker falls": _blocker,
     "guard pinned": _guard_pinned,
     "less valuable attacker": _less_valuable,
@@ -197,6 +234,7 @@ _TELLERS: dict[str, Callable[[_Teller], Parts | None]] = {
     "walks into a capture": _walks_into,
     "uncovers another unit": _uncovers,
     "answered with a bigger threat": _bigger_threat,
+    "threat too small": _too_small,
     "does not address it": _unaddressed,
     "lost further on": _later,
 }
@@ -210,7 +248,7 @@ def reason_in_words(found: Findings, falls: Falls, you: bool | None = None) -> s
     if falls.reason is None:
         return ""
     teller = _TELLERS.get(falls.reason)
-    told = teller(_Teller(found, falls, you)) if teller and falls.line else None
+    told = teller(Teller(found, falls, you)) if teller and falls.line else None
     if told:
         text, values = told
         return found.language.say(text, **values)

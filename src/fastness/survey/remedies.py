@@ -20,12 +20,15 @@ from fastness.survey.claim import (
 )
 from fastness.survey.findings import Findings
 from fastness.survey.firmness import firmness
-from fastness.survey.lines import wrapped, wrapped_items
+from fastness.survey.lines import numbered, numbered_move, wrapped, wrapped_items
 from fastness.survey.nouns import listed
 from fastness.survey.prices import prices
-from fastness.survey.words import WAYS, ahead, worth
+from fastness.survey.scene import play
+from fastness.survey.words import THRESHOLD, WAYS, ahead, worth
 
 OTHER: tuple[Way, ...] = ("other",)
+SHOWN_ON = 3
+"""Better ways shown with how play may go on."""
 SHOWN = 12
 """Moves named in a sentence, or that win something, before the rest is only counted."""
 
@@ -43,7 +46,7 @@ _VERBS = {
     "block": marked("blocks"),
     "guard": marked("guards"),
     "counterattack": marked("counterattacks"),
-    "other": marked("works in another way"),
+    "other": marked("meets the threat in another way"),
 }
 
 
@@ -95,25 +98,53 @@ def at_a_price(found: Findings) -> str:
 
 def _priced(found: Findings, moves: Iterable[str]) -> list[str]:
     holding = {one.move: one for one in found.of(Holds)}
+    first = found.one(Better)
+    better = first.moves[:SHOWN_ON] if first else ()
     rows = []
     for move in moves:
         name = found.move(move)
         label = f"{name:<14} " if len(name) < 15 else f"{name} "
         rows.append(wrapped(f"{label}{_row(found, holding[move])}", hang=15))
+        rows += _shown(found, holding[move], advised=move in better)
     return rows
+
+
+def _shown(found: Findings, one: Holds, *, advised: bool) -> list[str]:
+    """How a move works: what is ready for the threat, or how play may go on after a better way."""
+    language = found.language
+    if one.answer and len(one.answer) > 2:
+        board = found.board.copy(stack=False)
+        board.push_uci(one.move)
+        threat = numbered_move(board, one.answer[1], language)
+        board.push_uci(one.answer[1])
+        line = numbered(board.fen(), one.answer[2:], language)
+        told = language.say("if {threat}, then {line}", threat=threat, line=line)
+    elif advised and one.line and (one.net == "mates" or one.net >= THRESHOLD):
+        told = found.numbered(one.line)
+    elif advised and _forcing(found, one.likely):
+        told = language.say("likely then: {line}", line=found.numbered(one.likely))
+    else:
+        return []
+    return [wrapped(told, indent=17, hang=2)]
+
+
+def _forcing(found: Findings, line: Sequence[str]) -> bool:
+    """Whether the move or an answer to it takes or checks, so that a reader asks what follows."""
+    steps = play(found.position.fen, line)
+    return len(steps) > 2 and any(
+        step.takes or step.after.is_check() for step in [steps[0], *steps[1::2]]
+    )
 
 
 def _row(found: Findings, one: Holds) -> str:
     """``blocks, guards as well; develops; but weakens the pawns``."""
     language = found.language
     first = language.say(_VERBS[(one.ways or OTHER)[0]])
-    told = [", ".join([first, *_also(one, language)]), gain(one.net, language)]
+    behind, costs = _behind(found, one), prices(found, one.move, "cost")
+    told = [", ".join([first, *_also(one, language)]), behind or gain(one.net, language)]
     told.append(listed(prices(found, one.move, "gain"), language))
-    costs = prices(found, one.move, "cost")
     if costs:
         told.append(language.say("but {costs}", costs=listed(costs, language)))
-    else:
-        told.append(_behind(found, one))
     if _turns(found, one.move):
         told.append(language.say("not firm"))
     return "; ".join(filter(None, told))
@@ -125,18 +156,17 @@ def _behind(found: Findings, one: Holds) -> str:
     if not better or one.move in better.moves:
         return ""
     best = next(other for other in found.of(Holds) if other.move == better.moves[0])
-    if isinstance(best.net, int) and isinstance(one.net, int) and best.net > one.net > 0:
-        return ""
     if isinstance(best.net, int) and isinstance(one.net, int) and best.net > one.net:
-        less = worth(best.net - one.net, language)
-        return language.say("wins {worth} less than the better ways", worth=less)
+        less, move = worth(best.net - one.net, language), found.move(best.move)
+        return language.say("{worth} less than {move}", worth=less, move=move)
     if best.evaluation is None or one.evaluation is None or best.net != one.net:
         return ""
     # In tenths of a pawn: more would not be meant.
     lower = round((best.evaluation - one.evaluation) / 10) * 10
     if lower <= 0:
         return ""
-    return language.say("the evaluation puts it {worth} lower", worth=worth(lower, language))
+    lower_by = worth(lower, language)
+    return language.say("leaves a worse position, by {worth} as estimated", worth=lower_by)
 
 
 def _turns(found: Findings, move: str) -> bool:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import chess
+
 from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
 from fastness.survey.claim import (
@@ -31,7 +33,7 @@ from fastness.survey.plain_causes import plain_cause
 from fastness.survey.reasons import reason_in_words
 from fastness.survey.remedies import OTHER
 from fastness.survey.scene import play
-from fastness.survey.words import WAYS, capital
+from fastness.survey.words import THRESHOLD, WAYS, capital
 
 MOST_WORDS = 79
 """Words of the whole text."""
@@ -50,16 +52,20 @@ _KEEPS = {
         marked("{moves} lose nothing: they move out of danger."),
     ),
     "block": (
-        marked("{moves} loses nothing: it puts something in between."),
-        marked("{moves} lose nothing: they put something in between."),
+        marked("{moves} loses nothing: it steps in between."),
+        marked("{moves} lose nothing: they step in between."),
     ),
     "guard": (
         marked("{moves} loses nothing: it adds a guard."),
         marked("{moves} lose nothing: they add a guard."),
     ),
     "counterattack": (
-        marked("{moves} loses nothing: it makes a threat of its own."),
-        marked("{moves} lose nothing: they make threats of their own."),
+        marked("{moves} loses nothing: it attacks something in turn."),
+        marked("{moves} lose nothing: they attack something in turn."),
+    ),
+    "check": (
+        marked("{moves} loses nothing: it gives check first."),
+        marked("{moves} lose nothing: they give check first."),
     ),
     "wins back": (
         marked("{moves} loses nothing: you win as much back."),
@@ -128,12 +134,25 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     elif first.together:
         squares = [first.unit.square, *first.together]
         names = on_squares(found.board, squares, found.language, you=found.board.turn)
-        told = [capital(say("{units} cannot all be saved if you wait.", units=names))]
+        text = _BOTH if len(squares) == 2 else _ALL
+        told = [capital(say(text, units=names)), *_threat(found, first.line)]
     else:
         name = your_unit(first.unit, found.language)
         told = [capital(say("{unit} is in danger.", unit=name))]
     cause = plain_cause(found, first)
     return [*told, cause] if cause else told
+
+
+_BOTH = marked("If you wait, only one of these can be saved: {units}.")
+_ALL = marked("If you wait, not all of these can be saved: {units}.")
+
+
+def _threat(found: Findings, line: Sequence[str]) -> list[str]:
+    """The move that the opponent threatens to play."""
+    if len(line) < 2:
+        return []
+    move = move_name(play(found.position.fen, line[:1])[0].after, line[1], found.language)
+    return [found.language.say("{other} threatens {move}.", other=found.other, move=move)]
 
 
 def _also(found: Findings) -> list[str]:
@@ -198,8 +217,8 @@ def _keeps(found: Findings) -> list[str]:
         ranked = [by_move[move] for move in better.moves]
     else:
         ranked = sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
-    way = _works_by(ranked[0])
-    same = [one.move for one in ranked if _works_by(one) == way][:NAMED]
+    way = _works_by(found, ranked[0])
+    same = [one.move for one in ranked if _works_by(found, one) == way][:NAMED]
     legal = found.one(AllHolding)
     if legal and legal.legal == 1:
         told = [found.language.say("You have one move only.")]
@@ -209,11 +228,28 @@ def _keeps(found: Findings) -> list[str]:
         told = [found.language.say("But you need not lose anything.")]
     one, many = _KEEPS[way]
     names = listed(found.moves(same), found.language)
-    return [*told, found.language.say(one if len(same) == 1 else many, moves=names)]
+    told += [found.language.say(one if len(same) == 1 else many, moves=names)]
+    return [*told, *_shown(found, ranked[0], same)]
 
 
-def _works_by(one: Holds) -> str:
+def _shown(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
+    """What the first move wins, or what it has ready for the threat."""
+    language = found.language
+    if one.net == "mates":
+        return [language.say("{move} even leads to mate.", move=found.move(one.move))]
+    if one.net >= THRESHOLD:
+        return [language.say("{move} even wins something.", move=found.move(one.move))]
+    if len(same) > 1 or not one.answer or len(one.answer) < 3:
+        return []
+    steps = play(found.position.fen, one.answer[:3])
+    threat, reply = (move_name(step.before, step.move.uci(), language) for step in steps[1:])
+    return [language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
+
+
+def _works_by(found: Findings, one: Holds) -> str:
     way = (one.ways or OTHER)[0]
+    if way == "counterattack" and found.board.gives_check(chess.Move.from_uci(one.move)):
+        return "check"
     return "wins back" if way == "counterattack" and one.wins_back else way
 
 
@@ -223,13 +259,18 @@ def _try(found: Findings) -> list[str]:
     if not tries:
         return []
     language = found.language
-    shown = min(tries, key=lambda one: (one.reason is None, _TRIES.index(one.tries or "other")))
+    shown = min(tries, key=_plainness)
     after = play(found.position.fen, shown.line[:1])[0].after
     reply = move_name(after, shown.line[1], language)
     values = {"move": found.move(shown.move), "other": found.other, "reply": reply}
     told = [language.say("{move} looks natural, but {other} answers {reply}.", **values)]
     reason = reason_in_words(found, shown, you=found.board.turn)
     return [*told, capital(f"{reason}.")] if reason else told
+
+
+def _plainness(one: Falls) -> tuple[bool, int, int]:
+    """A reason first, then the shortest refutation, then what most players try first."""
+    return one.reason is None, len(one.line), _TRIES.index(one.tries or "other")
 
 
 def _to_win(found: Findings) -> list[str]:

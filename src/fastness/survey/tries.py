@@ -61,17 +61,6 @@ def _proof_lines(survey: Survey) -> Iterable[list[str]]:
             yield unit["line"][1:]
 
 
-def promotion_on(survey: Survey, square: str) -> tuple[list[str], str] | None:
-    """A line in which the opponent promotes on `square`, and the promoting move; the shortest."""
-    falling = [one for one in survey["moves"] if one["line"] and not one["holds"]]
-    for verdict in sorted(falling, key=lambda one: (len(one["line"] or ()), one["san"])):
-        line = verdict["line"] or []
-        for uci in line[1::2]:
-            if len(uci) == 5 and uci[2:4] == square:
-                return line, uci
-    return None
-
-
 def _danger(survey: Survey, board: chess.Board) -> _Danger:
     units: set[int] = set()
     carriers: set[int] = set()
@@ -89,11 +78,11 @@ def _danger(survey: Survey, board: chess.Board) -> _Danger:
             first = chess.Move.from_uci(line[0])
             carriers.add(first.from_square)
             targets.add(first.to_square)
-    for name in survey["promotions"]:
+    for name, line in zip(survey["promotions"], survey["promotion_lines"], strict=True):
         targets.add(chess.parse_square(name))
-        example = promotion_on(survey, name)
-        if example:
-            carriers.add(chess.Move.from_uci(example[1]).from_square)
+        carriers.update(
+            chess.parse_square(uci[:2]) for uci in line if len(uci) == 5 and uci[2:4] == name
+        )
     for carrier in carriers:
         for target in targets:
             if _slides(board.piece_type_at(carrier), carrier, target):

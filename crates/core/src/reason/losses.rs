@@ -19,6 +19,22 @@ pub(super) fn allows_mate(fall: &Refutation) -> Option<Vec<Square>> {
     Some(squares)
 }
 
+/// The opponent promotes in the refutation and takes nothing by it, and nothing is lost that is
+/// worth more. Squares: the pawn, where it promotes.
+pub(super) fn a_pawn_promotes(fall: &Refutation) -> Option<Vec<Square>> {
+    if fall.ends_in_mate {
+        return None;
+    }
+    let square = fall.promotions.first()?;
+    let mut stands = square;
+    for m in fall.moves.iter().skip(1).rev() {
+        if m.to() == stands && (stands != square || m.promotion().is_some()) {
+            stands = m.from();
+        }
+    }
+    Some(vec![stands, square])
+}
+
 /// The move closes a line of a threat, and what it put there is taken and lost. Squares: the
 /// slider, the blocker, what the slider bears on.
 pub(super) fn the_blocker_falls(fall: &Refutation) -> Option<Vec<Square>> {

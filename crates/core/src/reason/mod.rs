@@ -22,6 +22,7 @@ use stake::Stake;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Name {
     AllowsMate,
+    APawnPromotes,
     TheBlockerFalls,
     GuardPinned,
     LessValuableAttacker,
@@ -42,6 +43,7 @@ impl Name {
     pub const fn words(self) -> &'static str {
         match self {
             Name::AllowsMate => "allows mate",
+            Name::APawnPromotes => "a pawn promotes",
             Name::TheBlockerFalls => "the blocker falls",
             Name::GuardPinned => "guard pinned",
             Name::LessValuableAttacker => "less valuable attacker",
@@ -78,8 +80,9 @@ impl Serialize for Reason {
 /// A definition: the squares that take part where the reason applies.
 type Definition = fn(&Refutation) -> Option<Vec<Square>>;
 
-const DEFINITIONS: [(Name, Definition); 11] = [
+const DEFINITIONS: [(Name, Definition); 12] = [
     (Name::AllowsMate, losses::allows_mate),
+    (Name::APawnPromotes, losses::a_pawn_promotes),
     (Name::TheBlockerFalls, losses::the_blocker_falls),
     (Name::GuardPinned, guards::guard_pinned),
     (Name::LessValuableAttacker, guards::less_valuable_attacker),
@@ -127,7 +130,9 @@ fn reasons(refutation: &Refutation) -> Vec<Reason> {
     // A move without an aim falls because of what was in danger before anything else.
     let aimless = (reasons.iter()).position(|reason| reason.name == Name::DoesNotAddressIt);
     if let Some(place) = aimless.filter(|_| !refutation.tries() && refutation.still_falls()) {
-        reasons[usize::from(refutation.ends_in_mate)..=place].rotate_right(1);
+        let told = |reason: &&Reason| matches!(reason.name, Name::AllowsMate | Name::APawnPromotes);
+        let first = reasons.iter().take_while(told).count();
+        reasons[first..=place].rotate_right(1);
     }
     if reasons.is_empty() {
         // In a trade a line may lose no more: what is owed was not taken back.

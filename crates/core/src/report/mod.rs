@@ -34,6 +34,7 @@ pub struct SurveyReport {
     units: Vec<UnitReport>,
     takings: Vec<UnitReport>,
     promotions: Vec<String>,
+    promotion_lines: Vec<Vec<String>>,
     ranked: bool,
     best: Option<String>,
     values_matter: Option<bool>,
@@ -108,6 +109,9 @@ impl SurveyReport {
             units: survey.units.iter().map(UnitReport::new).collect(),
             takings: survey.takings.iter().map(UnitReport::new).collect(),
             promotions: names(survey.promotions as Bitboard),
+            promotion_lines: (survey.promotion_lines.iter())
+                .map(|line| line_text(line))
+                .collect(),
             ranked: survey.moves.iter().any(|verdict| verdict.ranked.is_some()),
             best: rank::best(&survey.moves).map(|verdict| verdict.played.uci()),
             values_matter: survey.values_matter,

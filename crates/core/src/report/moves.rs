@@ -1,10 +1,11 @@
 //! The verdict on a move as published.
 
 use serde::Serialize;
-use shakmaty::Chess;
+use shakmaty::{CastlingMode, Chess};
 
 use super::words::{Net, line_text, names};
 use crate::price::{Item, Price};
+use crate::rank::Ranked;
 use crate::reason::Reason;
 use crate::rules;
 use crate::verdict::MoveVerdict;
@@ -23,6 +24,7 @@ pub(super) struct MoveReport {
     saves: Vec<String>,
     drops: Vec<String>,
     line: Option<Vec<String>>,
+    answer: Option<Vec<String>>,
     reason: Option<&'static str>,
     reasons: Vec<Reason>,
     natural: bool,
@@ -30,6 +32,7 @@ pub(super) struct MoveReport {
     rank: Option<u32>,
     advised: Option<bool>,
     price: Option<PriceReport>,
+    likely: Option<Vec<String>>,
 }
 
 #[derive(Debug, Serialize)]
@@ -64,6 +67,7 @@ impl MoveReport {
             saves: names(verdict.saves),
             drops: names(verdict.drops.iter().copied()),
             line: explained.then(|| line_text(&verdict.line)),
+            answer: verdict.answer.as_deref().map(line_text),
             reason: verdict.reasons.first().map(|reason| reason.name.words()),
             reasons: verdict.reasons.clone(),
             natural: verdict.natural,
@@ -74,8 +78,18 @@ impl MoveReport {
                 .ranked
                 .as_ref()
                 .map(|ranked| PriceReport::new(&ranked.price)),
+            likely: verdict
+                .ranked
+                .as_ref()
+                .map(|ranked| likely(verdict, ranked)),
         }
     }
+}
+
+/// The move and how play is likely to go on.
+fn likely(verdict: &MoveVerdict, ranked: &Ranked) -> Vec<String> {
+    let next = (ranked.likely.iter()).map(|m| m.to_uci(CastlingMode::Standard).to_string());
+    [verdict.played.uci()].into_iter().chain(next).collect()
 }
 
 impl PriceReport {

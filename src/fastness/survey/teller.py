@@ -1,0 +1,75 @@
+"""A move that falls with its refutation played through, and the names of those who take part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import chess
+
+from fastness.survey.claim import Falls
+from fastness.survey.findings import Findings
+from fastness.survey.lines import move_name, numbered_move
+from fastness.survey.nouns import Noun, all_of, on_square
+from fastness.survey.scene import Step, play
+
+REST = 2
+"""Units named beside the one that is lost, where several are attacked at once."""
+
+Parts = tuple[str, dict[str, Noun | str]]
+
+
+class Teller:
+    """Tells one fall's reason with the units that take part, on the boards of its line.
+
+    `you`: the side spoken to, whose units are "your".
+    """
+
+    def __init__(self, found: Findings, falls: Falls, you: bool | None) -> None:
+        self.found = found
+        self.falls = falls
+        self.you = you
+        self.steps: tuple[Step, ...] = play(found.position.fen, falls.line)
+        self.squares = [chess.parse_square(name) for name in falls.squares]
+        self.own = found.board.turn
+
+    def name(self, board: chess.Board, square: int) -> Noun:
+        """What stands on a square."""
+        name = chess.square_name(square)
+        return on_square(board, name, self.found.language, you=self.you)
+
+    def names(self, board: chess.Board, squares: list[int]) -> Noun:
+        """What stands on several squares, as one name."""
+        return all_of([self.name(board, square) for square in squares], self.found.language)
+
+    def some(self, board: chess.Board, squares: list[int]) -> Noun:
+        """The dearest of the units on `squares`."""
+        dearest = sorted(squares, key=lambda at: -(board.piece_type_at(at) or 0))
+        return self.names(board, dearest[:REST])
+
+    def after(self) -> chess.Board:
+        """The board after the move."""
+        return self.steps[0].after
+
+    def own_on(self, squares: list[int]) -> list[int]:
+        """Those of `squares` where a unit of the mover's stands after the move."""
+        return [square for square in squares if self.after().color_at(square) == self.own]
+
+    def stands(self, names: Iterable[str]) -> list[int]:
+        """Where units of the survey's position stand after the move."""
+        start, end = (chess.parse_square(self.falls.move[at : at + 2]) for at in (0, 2))
+        squares = map(chess.parse_square, names)
+        return self.own_on([end if square == start else square for square in squares])
+
+    def lost(self) -> list[int]:
+        """The mover's units that the line loses, where they stand after the move."""
+        return self.stands(self.falls.drops)
+
+    def numbered(self, step: Step) -> str:
+        """A move of the line; with its number where nobody is spoken to."""
+        name = numbered_move if self.you is None else move_name
+        return name(step.before, step.move.uci(), self.found.language)
+
+    def fall(self, one: str, many: str, squares: list[int], **values: Noun | str) -> Parts:
+        """A text on units that fall, which stand on `squares` after the move."""
+        lost = self.names(self.after(), squares)
+        return (one if len(squares) == 1 else many), {**values, "lost": lost}
