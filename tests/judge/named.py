@@ -59,7 +59,7 @@ class Named:
                     self._play([fact])
             for field in fields(claim):
                 value = getattr(claim, field.name)
-                if field.name == "line" and value:
+                if field.name in ("line", "answer", "likely") and value:
                     self._play(value)
 
     def _play(self, line: Sequence[str]) -> None:

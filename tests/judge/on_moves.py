@@ -35,11 +35,27 @@ def holds(claim: Holds, position: Position) -> list[str]:
         faults.append(f"{claim.move} falls")
     if claim.line is not None:
         faults += _begins(claim.move, claim.line) + shows(position, claim.line, net)
+    if claim.answer is not None:
+        faults += _answer(claim.answer, claim.move, position)
+    if claim.likely:
+        faults += _begins(claim.move, claim.likely)
+        played(position.survey["fen"], claim.likely)
     for way in claim.ways:
         faults += works_by(position, claim.move, way, claim.blocks, wins_back=claim.wins_back)
     if len(claim.ways) > 1 and "other" in claim.ways:
         faults.append(f"{claim.move} works by {claim.ways}")
     return faults
+
+
+def _answer(line: tuple[str, ...], move: str, position: Position) -> list[str]:
+    """A threat carried out after the move, an answer, and less won than half a pawn."""
+    faults = _begins(move, line)
+    if len(line) < 3 or line[1] not in position.threats(position.reach):
+        return [*faults, f"{line} answers no threat"]
+    worth = position.value(line[:2], 2 * position.reach - 2, not position.own, position.base)
+    if worth >= THRESHOLD:
+        faults.append(f"{line[1]} wins {worth} after {move}")
+    return faults + shows(position, line, -worth)
 
 
 def _begins(move: str, line: tuple[str, ...]) -> list[str]:
@@ -83,7 +99,18 @@ def falls(claim: Falls, position: Position) -> list[str]:
         faults += _tries(claim, position)
     if claim.reason is not None:
         faults += fails_because(position, claim.line, claim.reason, claim.squares)
-    return faults + _drops(claim, position)
+    return faults + _drops(claim, position) + _saves(claim, position)
+
+
+def _saves(claim: Falls, position: Position) -> list[str]:
+    """What is saved was unsafe, and is not among what the refutation loses."""
+    unsafe = {
+        unit["square"]
+        for unit in position.survey["units"]
+        if unit["status"] in ("unsafe", "unsafe together")
+    }
+    wrong = set(claim.saves) - unsafe | set(claim.saves) & set(claim.drops)
+    return [f"{claim.move} does not save {square}" for square in sorted(wrong)]
 
 
 def _tries(claim: Falls, position: Position) -> list[str]:

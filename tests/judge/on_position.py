@@ -82,7 +82,7 @@ def _dangers(claim: InDanger | NothingUnsafe, position: Position) -> list[str]:
 
 
 def promotes(claim: Promotes, position: Position) -> list[str]:
-    """By some threat, in best play after it; and in the line after another move, if told."""
+    """By some threat, in best play after it; and in the line that is told, after a pass."""
     at, other = chess.parse_square(claim.square), not position.own
     lines = (
         line
@@ -94,7 +94,7 @@ def promotes(claim: Promotes, position: Position) -> list[str]:
     faults = []
     if not any(promotes_on(played(fen, line), at, other) for line in lines):
         faults.append(f"nothing promotes on {claim.square} after a pass")
-    if claim.line and not promotes_on(played(fen, claim.line), at, other):
+    if claim.line[0] != PASS or not promotes_on(played(fen, claim.line), at, other):
         faults.append(f"nothing promotes on {claim.square} in the line")
     return faults
 

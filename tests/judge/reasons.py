@@ -193,6 +193,11 @@ def allows_mate(one: Refuted) -> bool:
     return one.line.mates(not one.own)
 
 
+def a_pawn_promotes(one: Refuted) -> bool:
+    """The opponent promotes and takes nothing by it."""
+    return any(step.move.promotion and step.taken is None for step in one.replies)
+
+
 def does_not_address_it(one: Refuted) -> bool:
     """What could be won before is won after all, or taken back what was not; or the reply is the
     first move of a threat; or mate, or a promotion."""
@@ -234,6 +239,7 @@ REASONS: dict[str, Callable[[Refuted], bool]] = {
     "answered with a bigger threat": answered_with_a_bigger_threat,
     "two units attacked": two_units_attacked,
     "allows mate": allows_mate,
+    "a pawn promotes": a_pawn_promotes,
     "does not address it": does_not_address_it,
     "lost further on": lost_further_on,
 }
@@ -252,11 +258,27 @@ def fails_because(
         return [f"nobody judges the reason {reason}"]
     if reason == "the blocker falls" and len(squares) == 3:
         return _blocker(one, squares)
+    if reason == "a pawn promotes" and len(squares) == 2:
+        return _promotion(one, squares)
     faults = [] if REASONS[reason](one) else [f"{line[0]}: not so, that {reason}"]
     known = set(one.first.after.piece_map()) | {one.first.move.from_square}
     known |= {step.move.to_square for step in one.line.steps}
     strange = [square for square in squares if chess.parse_square(square) not in known]
     return faults + [f"{line[0]}: {reason}, but nothing on {square}" for square in strange]
+
+
+def _promotion(one: Refuted, squares: Sequence[str]) -> list[str]:
+    """A pawn of the opponent's after the move, and where it promotes."""
+    pawn, square = (chess.parse_square(name) for name in squares)
+    at = pawn
+    for step in one.replies:
+        if step.move.from_square == at:
+            at = step.move.to_square
+            if step.move.promotion:
+                break
+    stands = one.first.after.piece_at(pawn) == chess.Piece(chess.PAWN, not one.own)
+    promotes = stands and at == square and a_pawn_promotes(one)
+    return [] if promotes else [f"{one.first.move}: no pawn goes from {squares[0]} to promote"]
 
 
 def _blocker(one: Refuted, squares: Sequence[str]) -> list[str]:

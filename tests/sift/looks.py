@@ -60,6 +60,7 @@ def verdict(uci: str, san: str, net: Net, *, falls_at: int | None = None) -> Mov
         "saves": [],
         "drops": [],
         "line": [],
+        "answer": None,
         "reason": None,
         "reasons": [],
         "natural": False,
@@ -67,6 +68,7 @@ def verdict(uci: str, san: str, net: Net, *, falls_at: int | None = None) -> Mov
         "rank": None,
         "advised": None,
         "price": None,
+        "likely": None,
     }
 
 

@@ -9,6 +9,7 @@ from tests.survey.reason_rules import reason_holds
 
 SEEN = r"looking \d moves? ahead"
 SIDES = r"(?:White|Black)"
+AIMS = r"(?:to (?:capture|move away|block|guard|hit back)|otherwise)\b"
 
 
 class ListReader(Reader):
@@ -30,6 +31,8 @@ class ListReader(Reader):
                 told.add(line.sans[0])
             elif words[0] in WAYS or words[0] == "also:":
                 words.pop(0)
+            elif aim := re.match(AIMS, " ".join(words)):
+                del words[: len(aim[0].split())]
             elif SAN.fullmatch(words[0].rstrip(",")):
                 told.add(words.pop(0).rstrip(","))
             else:

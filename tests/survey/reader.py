@@ -36,6 +36,7 @@ class Reader:
         self.together_squares: list[int] = []
         self.gains: list[tuple[int, int]] = []
         self.waiting: list[Callable[[Line], None]] = []
+        self.last: list[Callable[[Line], None]] = []
 
     def named(self, told: str) -> list[int]:
         return units_named(self.board, told)
@@ -54,7 +55,19 @@ class Reader:
             claim(line)
         if len(self.gains) == 1 and len(takers(line)) == 1 and "pass" not in line.sans:
             assert self.gains[0][0] == self.gains[0][1], told
-        self.waiting, self.gains = [], []
+        self.last, self.waiting, self.gains = self.waiting, [], []
+
+    def proof_of(self, told: str, name: str) -> None:
+        """One of several lines for units that are unsafe together, and who falls in it."""
+        at = self.named(name)[0]
+        assert at in self.together_squares
+
+        def claim(line: Line) -> None:
+            assert falls_in(line, at), told
+
+        # The first line shows the causes told as well, the others only the cost.
+        self.waiting = [*(self.waiting or self.last[:1]), claim]
+        self.proof(told)
 
     def falls(self, name: str, *costs: str | None) -> None:
         """A unit is lost, at this cost to its side; the line must show it."""

@@ -59,22 +59,32 @@ def outnumbered(line: Line, unit: str) -> bool:
     return bool(after.attackers(after.turn, at)) and taken(line, at)
 
 
-def both_attacked(line: Line, lost: str, rest: str) -> bool:
-    for board in line.boards[1:]:
-        squares = standing(board, f"{lost} and {rest}")
-        if squares is not None:
-            sides = {board.color_at(square) for square in squares}
-            own = line.boards[0].turn
-            if sides == {own} and all(board.attackers(not own, square) for square in squares):
-                return True
+def promotes(line: Line, pawn: str, square: str) -> bool:
+    after, at = line.boards[1], chess.parse_square(square)
+    start = units_named(after, pawn)[0]
+    assert after.piece_at(start) == chess.Piece(chess.PAWN, after.turn)
+    return any(move and move.promotion and move.to_square == at for move in line.moves[1::2])
+
+
+def attacked_at_once(line: Line, move: str, units: str) -> bool:
+    """After a move of the opponent's in the line all of them are attacked."""
+    for san, board in list(zip(line.sans, line.boards[1:], strict=True))[1::2]:
+        squares = standing(board, units)
+        if move.endswith(san) and squares is not None:
+            own = {board.color_at(square) for square in squares} == {board.turn}
+            return own and all(board.attackers(not board.turn, at) for at in squares)
     return False
 
 
-def saved_and_lost(line: Line, saved: str, lost: str) -> bool:
-    after = line.boards[1]
-    at = units_named(after, lost)[0]
+def fall(line: Line, units: str) -> bool:
     later = Line(line.sans[1:], line.moves[1:], line.boards[1:])
-    return as_before(line, saved) and falls_in(later, at)
+    return as_before(line, units) and all(
+        falls_in(later, at) for at in units_named(line.boards[1], units)
+    )
+
+
+def saved_and_lost(line: Line, saved: str, lost: str) -> bool:
+    return as_before(line, saved) and fall(line, lost)
 
 
 def takes(line: Line, taker: str, unit: str) -> bool:
@@ -92,16 +102,59 @@ def uncovered(line: Line, unit: str) -> bool:
     return after.color_at(at) == line.boards[0].turn and at != line.moves[0].to_square
 
 
-def bigger(line: Line, move: str, units: str) -> bool:
+def left(line: Line, unit: str) -> bool:
+    return no_guard(line, chess.square_name(units_named(line.boards[1], unit)[0]))
+
+
+def no_guard(line: Line, square: str, lost: str | None = None) -> bool:
+    """What moved bore on the square before, through others too, and no longer does."""
+    at, move = chess.parse_square(square), line.moves[0]
+    before, after = line.boards[0], line.boards[1]
+    bore = move.from_square in bearing(before, before.turn, at)
+    return (
+        bore
+        and move.to_square not in after.attackers(before.turn, at)
+        and (lost is None or fall(line, lost))
+    )
+
+
+def bearing(board: chess.Board, side: chess.Color, square: int) -> set[int]:
+    """What bears on a square, through others of its line too."""
+    found: set[int] = set()
+    bare = board.copy(stack=False)
+    while more := set(bare.attackers(side, square)) - found:
+        found |= more
+        for at in more:
+            bare.remove_piece_at(at)
+    return found
+
+
+def opened(line: Line, slider: str, unit: str) -> bool:
+    after = line.boards[1]
+    start, end = (units_named(after, name)[0] for name in (slider, unit))
+    return line.moves[0].from_square in chess.SquareSet.between(start, end)
+
+
+def check_first(line: Line, move: str, lost: str) -> bool:
+    return move.endswith(line.sans[1]) and line.boards[2].is_check() and fall(line, lost)
+
+
+def attacks(line: Line, move: str, units: str, lost: str | None = None) -> bool:
     after = line.boards[2]
     attacked = [bool(after.attackers(not after.turn, at)) for at in units_named(after, units)]
-    return move.endswith(line.sans[1]) and all(attacked)
+    named = move.endswith(line.sans[1]) and all(attacked)
+    return named and (lost is None or fall(line, lost))
 
 
-def lost_later(line: Line, units: str) -> bool:
-    later = Line(line.sans[1:], line.moves[1:], line.boards[1:])
-    lost = [falls_in(later, at) for at in units_named(line.boards[1], units)]
-    return as_before(line, units) and any(lost)
+def checks_in_vain(line: Line, lost: str) -> bool:
+    return line.boards[1].is_check() and fall(line, lost)
+
+
+def attacks_in_vain(line: Line, units: str, lost: str) -> bool:
+    after = line.boards[1]
+    theirs = units_named(after, units)
+    attacked = all(after.attackers(not after.turn, at) for at in theirs)
+    return attacked and {after.color_at(at) for at in theirs} == {after.turn} and fall(line, lost)
 
 
 def not_taken_back(line: Line, square: str) -> bool:
@@ -119,18 +172,27 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"the guard, ({ONE}), is pinned to ({ONE}) by ({ONE})", pinned),
     (rf"guarding does not help, since ({ONE}) is worth less than ({ONE})", worth_less),
     (rf"({ONE}) is still attacked more often than guarded", outnumbered),
-    (rf"({ONE}) is attacked at the same time as ({SOME}), and falls", both_attacked),
-    (rf"it saves ({SOME}), but ({ONE}) falls", saved_and_lost),
+    (rf"({ONE}) promotes on (\w\d)", promotes),
+    (rf"after ({MOVE}) ({SOME}) are attacked at the same time", attacked_at_once),
+    (rf"it saves ({SOME}), but ({SOME}) falls?", saved_and_lost),
     (rf"({ONE}) takes ({ONE})", takes),
     (rf"it uncovers ({ONE})", uncovered),
-    (rf"({MOVE}) is a bigger threat, against ({SOME})", bigger),
-    (rf"({SOME}) (?:is|are) in danger as before", as_before),
-    (rf"({SOME}) (?:is|are) lost further on", lost_later),
+    (rf"it no longer guards ({ONE})", left),
+    (rf"it no longer guards (\w\d), and ({ONE}) falls", no_guard),
+    (rf"it opens the way for ({ONE}) to ({ONE})", opened),
+    (rf"({MOVE}) is check first, and then ({SOME}) falls?", check_first),
+    (rf"({MOVE}) attacks ({SOME}) as well, and ({SOME}) falls?", attacks),
+    (rf"({MOVE}) attacks ({SOME})", attacks),
+    (rf"it gives check, but ({SOME}) still falls?", checks_in_vain),
+    (rf"it attacks ({SOME}) in turn, but ({SOME}) still falls?", attacks_in_vain),
+    (rf"({SOME}) (?:still )?falls?(?: in the end)?", fall),
     (r"it does not take back on (\w\d)", not_taken_back),
     (
         r"two are attacked at once, and one is lost|it walks into a capture|a guard is pinned"
-        r"|its own threat is too small|the answer is a bigger threat|it uncovers something else"
-        r"|it does nothing about the danger|something is lost further on"
+        r"|what it attacks in turn is not enough|the answer attacks something more"
+        r"|it uncovers something else|a pawn promotes|what is put in between is lost itself"
+        r"|it does nothing about the danger|something falls in the end"
+        r"|guarding does not help, since what takes is worth less"
         r"|it is still attacked more often than guarded",
         plain,
     ),

@@ -63,13 +63,17 @@ UNITS = rf"{UNIT}(?:(?:, | and ){UNIT})*"
 RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"({UNIT}) is not safe: it costs ({AMOUNT}), {SEEN}", Reader.falls),
     (rf"({UNIT}) is not safe: {SIDES} can be mated, {SEEN}", Reader.falls),
-    (rf"({UNITS}) are unsafe together: not all .* is played", Reader.together),
+    (rf"({UNITS}) are unsafe together: once .* can be saved", Reader.together),
     (rf"That costs ({AMOUNT}), {SEEN}", Reader.cost),
     (rf"{SIDES} can be mated, {SEEN}", Reader.cost),
     (rf"({UNIT}) can be taken: {SIDES} (?:wins|takes back) ({AMOUNT}), {SEEN}", Reader.falls),
     (rf"{SIDES} mates by force, {SEEN}", Reader.mates),
     (rf"({UNITS}) cannot all be saved: {SIDES} wins ({AMOUNT}), {SEEN}", Reader.falls),
     (rf"({UNITS}) cannot all be saved: {SIDES} can mate, {SEEN}", Reader.falls),
+    (
+        rf"Once more has fallen, ({UNIT}) falls as well: ({AMOUNT}) more, {SEEN}",
+        Reader.falls,
+    ),
     (
         rf"After that ({UNIT}) falls as well: that (?:costs|wins) ({AMOUNT}) more, {SEEN}",
         Reader.falls,
@@ -101,10 +105,9 @@ RULES: list[tuple[str, Callable[..., None]]] = [
     (r"It comes to be attacked more often than guarded, as the line shows", Reader.unattacked),
     (r"The line shows how it is won", nothing),
     (
-        rf"A pawn of {SIDES}'s promotes on (\w\d)(?: or \w\d)* by force if {SIDES} passes",
+        rf"A pawn of {SIDES}'s promotes on (\w\d) by force if {SIDES} passes",
         Reader.promoted,
     ),
-    (r"It does after (.*), too", Reader.example),
     (r"No single unit is in danger where it stands", nothing),
     (r"What can be won shows after (.*)", Reader.example),
     (r"Loose, that is unguarded but not attacked: (.*)", Reader.loose),
@@ -143,6 +146,10 @@ def examine(reader: Reader, told: str) -> None:
         if found:
             check(reader, *found.groups())
             return
+    several = re.fullmatch(rf"(.*): ({UNIT}) falls", told)
+    if several:
+        reader.proof_of(*several.groups())
+        return
     proof = told.startswith("If ") or re.match(r"\d+\.", told)
     assert proof, f"nobody examines: {told}"
     reader.proof(told)

@@ -66,8 +66,9 @@ def survey(
 ) -> Survey:
     """A survey at reach 3 of `fen`.
 
-    `promotions` gives a line for each square where the opponent promotes. `holds` gives the ways of the moves that hold, in SAN; every other legal move falls, by
-    `falls` (its net and refutation) or else by a pawn. Without `holds` all moves hold.
+    `promotions` gives a line for each square where the opponent promotes. `holds` gives the ways
+    of the moves that hold, in SAN; every other legal move falls, by `falls` (its net and
+    refutation) or else by a pawn. Without `holds` all moves hold.
     """
     board = chess.Board(fen)
     told = {one["square"] for one in units}

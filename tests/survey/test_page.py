@@ -171,7 +171,7 @@ def test_a_pawn_that_promotes_on_an_empty_square_is_told() -> None:
     danger = part(page(runner()), "What is not safe")
     assert "If Black passes, White wins 8 pawns' worth by force" in danger
     assert "A pawn of White's promotes on a8 by force if Black passes." in danger
-    assert "It does after 1...h5 2.a8=Q+ Kh7, too." in danger
+    assert "If Black passes: 2.a8=Q#." in danger
 
 
 def test_what_is_won_back_is_no_danger() -> None:

@@ -25,8 +25,8 @@ def told(given: Survey) -> str:
 def test_the_attacked_queen() -> None:
     assert told(explained()) == (
         "Your queen on d8 is in danger. The bishop on g5 attacks it and is worth less, so a guard"
-        " does not help. But you need not lose anything. Nf6, Be7 and Ne7 lose nothing: they put"
-        " something in between. Nc6 looks natural, but White answers Bxd8. Guarding does not"
+        " does not help. But you need not lose anything. Nf6, Be7 and Ne7 lose nothing: they step"
+        " in between. Nc6 looks natural, but White answers Bxd8. Guarding does not"
         " help, since the bishop on g5 is worth less than your queen on d8."
     )
 
@@ -55,7 +55,10 @@ def test_a_second_unit_in_danger_is_told() -> None:
         (in_check, "Your king is in check from the bishop on b5."),
         (runner, "White has a pawn that wants to promote on a8."),
         (trade_in_progress, "You are in the middle of a trade. Now you have to win it back."),
-        (ALL["forked"], "Your bishop on e3 and your rook on f3 cannot all be saved if you wait."),
+        (
+            ALL["forked"],
+            "If you wait, only one of these can be saved: your bishop on e3 and your rook on f3.",
+        ),
         (
             ALL["quiet"],
             "Nothing of yours is in danger right now. Before you move, look at what Black wants.",

@@ -66,7 +66,7 @@ impl Question<'_> {
     }
 
     /// The opponent's move after `m` that is the first move of a threat, if it is still legal.
-    fn still_legal(&self, point: &Point, threat: &Threat) -> Option<Move> {
+    pub(crate) fn still_legal(&self, point: &Point, threat: &Threat) -> Option<Move> {
         point.board.legal_moves().into_iter().find(|reply| {
             let first = threat.first;
             reply.from() == first.from()
@@ -215,12 +215,9 @@ impl Search {
             .into_iter()
             .filter(|t| !real || t.verdict == Verdict::Real)
             .collect();
-        let dearest = relevant.iter().copied().reduce(|most, threat| {
-            if threat.wins > most.wins {
-                threat
-            } else {
-                most
-            }
+        let dearest = (relevant.iter().copied()).max_by_key(|threat| {
+            let at_once = all_charged(threat).contains(threat.first.to());
+            (threat.wins, at_once, std::cmp::Reverse(threat.reach))
         });
         let gathered = Answered::new(question.defence, relevant.into_iter(), self);
         let retakes = question.standpoint.owed() >= THRESHOLD && question.standpoint.retakes(m);
@@ -233,12 +230,7 @@ impl Search {
             verdict.ways.names.push(way);
         }
         if matches!(verdict.ways.names[0], Way::Counterattack | Way::Other) {
-            let threat = dearest.and_then(|threat| question.still_legal(point, threat));
-            let threat = threat.or_else(|| {
-                let mut real = (question.threats.iter()).filter(|t| t.verdict == Verdict::Real);
-                real.find_map(|threat| question.still_legal(point, threat))
-            });
-            verdict.answer = threat.and_then(|threat| self.answer_to(point, m, threat));
+            verdict.answer = self.answer(question, point, m, dearest);
         }
     }
 

@@ -47,7 +47,7 @@ def survey(
         moves: Moves in SAN or UCI to play from the position first, so that a trade in progress
             is judged from its start.
         values: The table of unit values to count with.
-        ranks: Tell the better ways from those at a price, which takes a second or two for each
+        ranks: Tell the better ways from the others, which takes a second or two for each
             position; left out with - unless it is asked for.
         ways: The ways you prefer, the first one first, such as "move,block": moves of one rank are
             listed in that order. The usual one is capture, move, block, guard, counterattack.

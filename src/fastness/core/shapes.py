@@ -141,7 +141,8 @@ class MoveVerdict(TypedDict):
     `reason` is the main one of `reasons`, why it falls; None and empty for a move that holds.
     `natural`: a club player would think of it, whatever its verdict.
     `evaluation` (centipawns, the mover's view), `rank` (1 first, ties share), `advised`, `price`
-    and `likely` (the move and how play may go on by the evaluation, no proof) are None for a move that falls, and where nothing was ranked.
+    and `likely` (the move and how play may go on by the evaluation, no proof) are None for a move
+    that falls, and where nothing was ranked.
     """
 
     uci: str

@@ -90,7 +90,7 @@ def _least_lost(survey: Survey) -> LeastLost:
 def _ranking(
     survey: Survey, holding: Sequence[MoveVerdict], order: Sequence[Way]
 ) -> Iterator[Claim]:
-    """The better ways and those at a price; nothing where some holding move has no rank."""
+    """The better ways and the others; nothing where some holding move has no rank."""
     ranks = [move.get("rank") for move in holding]
     if not holding or None in ranks:
         return

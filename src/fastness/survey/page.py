@@ -70,7 +70,7 @@ def _on_moves(found: Findings) -> list[str]:
 
 
 def _ranked(found: Findings) -> list[str]:
-    """The better ways and those at a price; nothing where the moves were not ranked."""
+    """The better ways and the others; nothing where the moves were not ranked."""
     better, others = found.one(Better), found.one(AtAPrice)
     if not better or not better.moves:
         return []

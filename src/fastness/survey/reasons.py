@@ -128,10 +128,11 @@ def _uncovers(tell: Teller) -> Parts | None:
     if not squares:
         return None
     lost, behind = tell.name(after, squares[0]), tell.squares[-1]
-    left = len(tell.squares) > 1 and behind == chess.parse_square(tell.falls.move[2:4])
-    if left and len(tell.squares) == 2:
+    start, end = (chess.parse_square(tell.falls.move[at : at + 2]) for at in (0, 2))
+    guarded = tell.steps[0].before.attacks(start) if behind == end else chess.SquareSet()
+    if len(tell.squares) == 2 and squares[0] in guarded:
         return marked("it no longer guards {lost}"), {"lost": lost}
-    if left and tell.squares[1] != after.king(tell.own):
+    if len(tell.squares) == 3 and tell.squares[1] in guarded:
         square = chess.square_name(tell.squares[1])
         text = marked("it no longer guards {square}, and {lost} falls")
         return text, {"square": square, "lost": lost}

@@ -1,4 +1,4 @@
-"""The moves that keep the material: the better ways, those at a price, or all by way."""
+"""The moves that keep the material: the better ways, the others, or all by way."""
 
 from __future__ import annotations
 
@@ -92,8 +92,15 @@ def better_ways(found: Findings) -> str:
 
 def at_a_price(found: Findings) -> str:
     """The other moves that hold, each with its price; then whether the verdicts are firm."""
-    others = found.one(AtAPrice)
-    return "\n".join(_priced(found, others.moves if others else ()))
+    others, better = found.one(AtAPrice), found.one(Better)
+    moves = others.moves if others else ()
+    rows = _priced(found, moves)
+    holding = {one.move: one for one in found.of(Holds)}
+    best = holding[better.moves[0]] if better and better.moves else None
+    if best and any(_weaker(best, holding[move]) for move in moves):
+        told = found.language.say("About ... weaker: an estimate of the position, and no proof.")
+        rows.append(wrapped(told))
+    return "\n".join(rows)
 
 
 def _priced(found: Findings, moves: Iterable[str]) -> list[str]:
@@ -159,14 +166,16 @@ def _behind(found: Findings, one: Holds) -> str:
     if isinstance(best.net, int) and isinstance(one.net, int) and best.net > one.net:
         less, move = worth(best.net - one.net, language), found.move(best.move)
         return language.say("{worth} less than {move}", worth=less, move=move)
+    weaker = _weaker(best, one)
+    return language.say("about {worth} weaker", worth=worth(weaker, language)) if weaker else ""
+
+
+def _weaker(best: Holds, one: Holds) -> int:
+    """Centipawns by which the evaluation puts a move below the best, where they net the same."""
     if best.evaluation is None or one.evaluation is None or best.net != one.net:
-        return ""
+        return 0
     # In tenths of a pawn: more would not be meant.
-    lower = round((best.evaluation - one.evaluation) / 10) * 10
-    if lower <= 0:
-        return ""
-    lower_by = worth(lower, language)
-    return language.say("leaves a worse position, by {worth} as estimated", worth=lower_by)
+    return max(round((best.evaluation - one.evaluation) / 10) * 10, 0)
 
 
 def _turns(found: Findings, move: str) -> bool:

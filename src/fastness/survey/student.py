@@ -37,6 +37,8 @@ from fastness.survey.words import THRESHOLD, WAYS, capital
 
 MOST_WORDS = 79
 """Words of the whole text."""
+SHORT = 4
+"""Plies of a try with a refutation that is easily followed."""
 NAMED = 3
 """Moves named as ways to keep it safe."""
 _TRIES = ("guard", "block", "move", "capture", "counterattack", "other")
@@ -268,9 +270,10 @@ def _try(found: Findings) -> list[str]:
     return [*told, capital(f"{reason}.")] if reason else told
 
 
-def _plainness(one: Falls) -> tuple[bool, int, int]:
-    """A reason first, then the shortest refutation, then what most players try first."""
-    return one.reason is None, len(one.line), _TRIES.index(one.tries or "other")
+def _plainness(one: Falls) -> tuple[bool, bool, int, int]:
+    """A reason first, then a short refutation, then what most players try first."""
+    short = len(one.line) <= SHORT
+    return one.reason is None, not short, _TRIES.index(one.tries or "other"), len(one.line)
 
 
 def _to_win(found: Findings) -> list[str]:
