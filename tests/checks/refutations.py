@@ -187,6 +187,18 @@ def is_taken(fall: Refuted, square: int) -> bool:
     return False
 
 
+def promoted(fall: Refuted) -> bool:
+    """Whether a pawn goes from the first square to promote on the second, taking nothing."""
+    at, square = fall.squares
+    assert fall.boards[1].piece_at(at) == chess.Piece(chess.PAWN, not fall.us)
+    for board, step in list(zip(fall.boards, fall.line, strict=False))[1::2]:
+        if step.from_square == at:
+            at = step.to_square
+            if step.promotion:
+                return at == square and not board.is_capture(step)
+    return False
+
+
 def lost_somewhere(fall: Refuted) -> bool:
     """Whether the opponent takes or promotes something in the line."""
     return any(
@@ -197,6 +209,7 @@ def lost_somewhere(fall: Refuted) -> bool:
 
 TRUE: dict[str, Callable[[Refuted], bool]] = {
     "allows mate": mate,
+    "a pawn promotes": promoted,
     "walks into a capture": walked,
     "the blocker falls": blocked,
     "less valuable attacker": worth_less,

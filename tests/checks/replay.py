@@ -143,4 +143,32 @@ def move_faults(survey: Survey, verdict: MoveVerdict, base: int) -> list[str]:
     else:
         stale = played.end.is_stalemate() and net == 0
         shown = stale or balance(played.end, mover, survey["values"]) - base == net
+    faults += answer_faults(survey, verdict, base)
     return faults if shown else [*faults, f"does not end at {net}"]
+
+
+def answer_faults(survey: Survey, verdict: MoveVerdict, base: int) -> list[str]:
+    """What is wrong with what a remedy has ready: less than half a pawn may be gone at its end."""
+    line = verdict["answer"]
+    if line is None:
+        return []
+    mover = survey["side"] == "white"
+    played = replay(survey["fen"], line, 2 * survey["reach"])
+    faults = [f"answer: {uci} is not forcing" for uci in played.beyond]
+    if line[0] != verdict["uci"] or "0000" in line or len(line) < 3 or not verdict["holds"]:
+        faults.append("the answer does not begin with a remedy and a threat")
+    gained = balance(played.end, mover, survey["values"]) - base
+    kept = mated(played.end, not mover) or played.end.is_stalemate() or gained > -THRESHOLD
+    return faults if kept else [*faults, f"the answer ends at {gained}"]
+
+
+def promotion_faults(survey: Survey) -> list[str]:
+    """Each line of a promotion begins with the pass and promotes on its square."""
+    faults = []
+    for square, line in zip(survey["promotions"], survey["promotion_lines"], strict=True):
+        played = replay(survey["fen"], line, 2 * survey["reach"])
+        attacker = survey["side"] == "black"
+        promoted = (chess.parse_square(square), attacker) in played.promotes
+        if line[0] != "0000" or not promoted or played.beyond:
+            faults.append(f"{square}: {line} promotes nothing there")
+    return faults

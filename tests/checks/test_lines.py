@@ -9,7 +9,7 @@ from fastness import core
 from fastness.core.shapes import Survey
 from tests.checks.positions import few_men, historic, random_play, sample
 from tests.checks.questions import played, table
-from tests.checks.replay import base_of, move_faults, unit_faults
+from tests.checks.replay import base_of, move_faults, promotion_faults, unit_faults
 
 Rows = Sequence[tuple[str, Sequence[str]]]
 
@@ -28,7 +28,7 @@ def faults_of(survey: Survey, row: tuple[str, Sequence[str]]) -> list[str]:
         found += [f"x{unit['square']}: {f}" for f in unit_faults(survey, unit, taking=True)]
     for move in survey["moves"]:
         found += [f"{move['san']}: {f}" for f in move_faults(survey, move, base)]
-    return found
+    return found + promotion_faults(survey)
 
 
 def assert_lines_hold(rows: Rows, reach: int, values: str = "classical") -> None:
