@@ -49,3 +49,18 @@ class PlayerError(InputError):
 
 class OptionError(InputError):
     """An option with a value that does not exist, such as a reach of 9."""
+
+
+class StoreError(FastnessError):
+    """A store that cannot be opened, read or written, or does not hold what it should."""
+
+
+class StudentError(InputError):
+    """A student or a group that there is not, or is already. `near` lists names most alike."""
+
+    def __init__(self, message: str, near: tuple[str, ...] = ()) -> None:
+        super().__init__(message, near)
+        self.near = near
+
+    def __str__(self) -> str:
+        return str(self.args[0])

@@ -5,7 +5,7 @@ from typing import Any
 
 import chess
 
-from fastness.core.shapes import Danger, Look, MoveVerdict, Net, Survey, Unit
+from fastness.core.shapes import Danger, Look, MoveVerdict, Net, ReasonName, Survey, Unit, Way
 from fastness.intake import Game
 
 TAGS = {
@@ -45,7 +45,15 @@ def unit(square: str, fen: str, **known: Any) -> Unit:
     return made
 
 
-def verdict(uci: str, san: str, net: Net, *, falls_at: int | None = None) -> MoveVerdict:
+def verdict(
+    uci: str,
+    san: str,
+    net: Net,
+    *,
+    falls_at: int | None = None,
+    ways: Sequence[Way] = (),
+    reason: ReasonName | None = None,
+) -> MoveVerdict:
     holds = net == "mates" or (isinstance(net, int) and net > -50)
     return {
         "uci": uci,
@@ -54,14 +62,14 @@ def verdict(uci: str, san: str, net: Net, *, falls_at: int | None = None) -> Mov
         "holds": holds,
         "falls_at": falls_at,
         "firm": None,
-        "ways": [],
+        "ways": list(ways),
         "wins_back": False,
         "blocks": None,
         "saves": [],
         "drops": [],
         "line": [],
         "answer": None,
-        "reason": None,
+        "reason": reason,
         "reasons": [],
         "natural": False,
         "evaluation": None,

@@ -13,14 +13,14 @@ MOVES = ["e2e4", "e7e5", "g1f3", "a7a6"]
 CONTRACT = [
     *("kind", "game", "ply", "move_number", "colour", "player", "fen", "owed", "played"),
     *("outcome", "recapture", "episode", "danger", "net", "best_net", "units", "mechanisms"),
-    *("reach", "way", "holding", "taken", "clock"),
+    *("reach", "way", "holding", "holding_ways", "tried", "reason", "taken", "clock"),
 ]
 LEGAL = [
-    verdict("d7d6", "d6", 0),
-    verdict("b8c6", "Nc6", 0),
-    verdict("g8f6", "Nf6", 10),
+    verdict("d7d6", "d6", 0, ways=("guard",)),
+    verdict("b8c6", "Nc6", 0, ways=("guard", "move")),
+    verdict("g8f6", "Nf6", 10, ways=("counterattack",)),
     verdict("d8h4", "Qh4", "mated"),
-    verdict("a7a6", "a6", -100, falls_at=2),
+    verdict("a7a6", "a6", -100, falls_at=2, reason="does not address it"),
 ]
 
 
@@ -84,6 +84,9 @@ def test_a_danger() -> None:
         "reach": 1,
         "way": None,
         "holding": ["Nf6", "Nc6", "d6"],
+        "holding_ways": ["counterattack", "guard", "guard"],
+        "tried": None,
+        "reason": "does not address it",
         "taken": True,
         "clock": 61.5,
     }

@@ -4,7 +4,17 @@ from collections.abc import Iterable, Sequence
 from itertools import count
 from typing import Literal, TypedDict
 
-from fastness.core.shapes import Danger, Look, MoveVerdict, Net, Side, Survey, Unit, Way
+from fastness.core.shapes import (
+    Danger,
+    Look,
+    MoveVerdict,
+    Net,
+    ReasonName,
+    Side,
+    Survey,
+    Unit,
+    Way,
+)
 from fastness.intake import Game
 from fastness.sift.episode import Episodes, loss
 from fastness.sift.outcome import (
@@ -20,6 +30,7 @@ from fastness.sift.outcome import (
     taking_outcome,
 )
 from fastness.sift.squares import danger_squares, taking_squares
+from fastness.survey.tries import natural_tries
 
 
 class GameLabel(TypedDict):
@@ -46,7 +57,9 @@ class Occasion(TypedDict):
     `ply` counts from 1. `owed`, `danger`, `net` and `best_net` are in centipawns or a mate,
     `clock` in seconds left after the move. `episode` counts from 1 within the game and is None
     for a taking. `units` are squares before the move. `holding` lists the moves that hold, or
-    for a taking those that win it, best net first. `taken` tells whether the opponent's next
+    for a taking those that win it, best net first; `holding_ways` is the main way of each that
+    holds, None where nothing had to be kept safe. `tried` is what a natural try that falls sets
+    out to do, `reason` why the move played falls; None where it does not. `taken` tells whether the opponent's next
     move began to win it, and is None for a taking. `line` (UCI) proves it: the move played and
     its refutation if it falls, else what the opponent, or for a taking the player, could win.
     """
@@ -71,6 +84,9 @@ class Occasion(TypedDict):
     reach: int | None
     way: Way | None
     holding: list[str]
+    holding_ways: list[Way | None]
+    tried: str | None
+    reason: ReasonName | None
     taken: bool | None
     clock: float | None
     line: list[str] | None
@@ -112,6 +128,10 @@ def _danger(game: Game, look: Look, survey: Survey, episode: int | None) -> Occa
     occasion["reach"] = look["reach"] if in_danger(look) else _falls_at(look, survey)
     holding = [verdict for verdict in survey["moves"] if verdict["holds"]]
     occasion["holding"] = _best_first((verdict["net"], verdict["san"]) for verdict in holding)
+    ways = {verdict["san"]: next(iter(verdict["ways"]), None) for verdict in holding}
+    occasion["holding_ways"] = [ways[san] for san in occasion["holding"]]
+    occasion["tried"] = _tried(look, survey)
+    occasion["reason"] = _reason(look, survey)
     occasion["taken"] = look["reply_wins"]
     occasion["line"] = _refutation(look, survey) or _proof(units, survey["units"])
     return occasion
@@ -162,6 +182,9 @@ def _common(game: Game, look: Look) -> Occasion:
         "reach": None,
         "way": played["way"],
         "holding": [],
+        "holding_ways": [],
+        "tried": None,
+        "reason": None,
         "taken": None,
         "clock": game.clocks[look["ply"] - 1],
         "line": None,
@@ -188,6 +211,17 @@ def _mechanisms(squares: Iterable[str], units: Sequence[Unit]) -> list[str]:
 def _verdict(look: Look, survey: Survey) -> MoveVerdict | None:
     uci = look["played"]["uci"]
     return next((move for move in survey["moves"] if move["uci"] == uci), None)
+
+
+def _tried(look: Look, survey: Survey) -> str | None:
+    uci = look["played"]["uci"]
+    tries, _ = natural_tries(survey)
+    return next((one.kind for one in tries if one.move["uci"] == uci), None)
+
+
+def _reason(look: Look, survey: Survey) -> ReasonName | None:
+    verdict = _verdict(look, survey)
+    return None if verdict is None else verdict["reason"]
 
 
 def _falls_at(look: Look, survey: Survey) -> int | None:
