@@ -79,6 +79,16 @@ def pinned(board: chess.Board, attacker: chess.Color, least: int = 0) -> Iterato
             yield one
 
 
+def could_leave(board: chess.Board, pin: Lined, owner: chess.Color) -> bool:
+    """Whether what is pinned could move off the line, were it not for the pin."""
+    free = board.copy(stack=False)
+    if free.turn != owner:
+        free.turn, free.ep_square = owner, None
+    line = chess.SquareSet.ray(pin.slider, pin.front)
+    moves = free.generate_pseudo_legal_moves(from_mask=chess.BB_SQUARES[pin.front])
+    return any(move.to_square not in line for move in moves)
+
+
 def through(board: chess.Board, side: chess.Color, square: int) -> set[int]:
     """The units of `side` that bear on a square, or would once others took there.
 

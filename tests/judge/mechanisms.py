@@ -14,6 +14,7 @@ from tests.judge.board import (
     Lined,
     bears,
     best_exchange,
+    could_leave,
     exchange,
     lined_up,
     pinned,
@@ -70,7 +71,9 @@ def pinned_guard(case: Case) -> Iterator[set[int]]:
 def _held(case: Case, board: chess.Board, retake: chess.Move, pin: Lined) -> bool:
     """Whether a guard may not retake; or does not, since what is behind it would then fall."""
     if board.piece_type_at(pin.back) == KING:
-        return retake not in board.legal_moves
+        unpinned = board.copy(stack=False)
+        unpinned.remove_piece_at(pin.slider)
+        return retake not in board.legal_moves and retake in unpinned.legal_moves
     if retake in (step.move for step in case.line.steps if step.side == case.owner):
         return False
     dearer = worth_on(board, pin.back) >= worth_on(board, retake.to_square)
@@ -159,7 +162,8 @@ def pin(case: Case) -> Iterator[set[int]]:
         return
     for board, homes in case.boards():
         for one in pinned(board, case.attacker):
-            if one.front == case.capture.taken and homes.get(one.front) == case.unit:
+            stands = one.front == case.capture.taken and homes.get(one.front) == case.unit
+            if stands and could_leave(board, one, case.owner):
                 yield known_as({one.slider, one.front, one.back}, homes)
 
 

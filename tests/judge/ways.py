@@ -14,7 +14,7 @@ from tests.judge.board import (
     through,
     worth_on,
 )
-from tests.judge.plain import PASS
+from tests.judge.plain import PASS, mating
 from tests.judge.played import Step, played
 from tests.judge.worth import Position, best_lines
 
@@ -125,10 +125,11 @@ def _new_guards(one: Remedy, square: int, own: chess.Color) -> set[int]:
 
 
 def counterattacks(one: Remedy) -> bool:
-    """A check, a capture elsewhere, a promotion, a new attack, a pin, or winning it back."""
+    """A check, a capture elsewhere, a promotion or the threat of one, a new attack, a pin, or the
+    threat of mate."""
     if one.after.is_check() or one.taken is not None or one.move.promotion:
         return True
-    return _attacks_anew(one) or _pins_anew(one)
+    return _attacks_anew(one) or _pins_anew(one) or _promotes_anew(one) or _mates_in_answer(one)
 
 
 def _attacks_anew(one: Remedy) -> bool:
@@ -154,6 +155,36 @@ def _pins_anew(one: Remedy) -> bool:
         }
 
     return bool(pins(one.after) - pins(one.board))
+
+
+def _promotes_anew(one: Remedy) -> bool:
+    """A pawn could next become a queen that nothing attacks or something guards, and could not."""
+    own = one.board.turn
+
+    def stands(board: chess.Board) -> set[int]:
+        found = set()
+        for move in board.legal_moves:
+            if move.promotion == chess.QUEEN:
+                board.push(move)
+                if not bears(board, not own, move.to_square) or bears(board, own, move.to_square):
+                    found.add(move.to_square)
+                board.pop()
+        return found
+
+    turned = one.after.copy(stack=False)
+    turned.push(chess.Move.null())
+    return bool(stands(turned) - stands(one.board))
+
+
+def _mates_in_answer(one: Remedy) -> bool:
+    """A threat that is carried out after the move is answered by mate."""
+    position = one.position
+    plies = 2 * position.reach - 2
+    return any(
+        mating(-position.value([one.move.uci(), uci], plies, not position.own, position.base))
+        for uci in position.threats(position.reach)
+        if one.after.is_legal(chess.Move.from_uci(uci))
+    )
 
 
 def is_won_back(one: Remedy) -> bool:

@@ -2,6 +2,7 @@
 
 mod answer;
 pub mod count;
+mod counterattack;
 pub mod evaluation;
 pub mod line;
 pub mod look;

@@ -3,12 +3,13 @@
 use shakmaty::{Bitboard, Color, Role, Square, attacks};
 
 use crate::count;
+use crate::counterattack::{attacks_in_turn, pins_a_carrier, threatens_to_promote};
 use crate::line::Step;
 use crate::pins::{pins, sliders};
 use crate::replay::Replay;
 use crate::search::{Move, Search, SearchBoard};
 use crate::status::all_charged;
-use crate::threat::{Attack, THRESHOLD, Threat};
+use crate::threat::{Attack, Threat};
 use crate::values::Values;
 use crate::way::Way;
 
@@ -197,6 +198,7 @@ pub fn ways(
         || m.promotion().is_some()
         || attacks_in_turn(board, &after, answered.at_stake, values)
         || pins_a_carrier(board, &after, answered.carriers, values)
+        || threatens_to_promote(board, &after, answered.at_stake, values)
     {
         ways.names.push(Way::Counterattack);
     }
@@ -231,61 +233,4 @@ pub(crate) fn adds_guard(
         }
     }
     (count::guards(after, square, us) & !before).any()
-}
-
-/// A new attack on a unit that the exchange count says would fall, worth at least what is at
-/// stake.
-fn attacks_in_turn(
-    board: &SearchBoard,
-    after: &SearchBoard,
-    at_stake: i32,
-    values: &Values,
-) -> bool {
-    let us = board.turn();
-    let next = after.passed();
-    let targets = after.side(!us) & !after.of_role(Role::King);
-    if after.in_check() {
-        return false;
-    }
-    targets.into_iter().any(|square| {
-        let role = after.role_at(square).unwrap_or(Role::Pawn);
-        let fresh = after.attackers(square, us, after.occupied())
-            & !board.attackers(square, us, board.occupied());
-        fresh.any()
-            && values.of(role) >= at_stake
-            && count::exchanges(&next, square, values)
-                .any(|(gain, m)| gain >= THRESHOLD && fresh.contains(m.from()))
-    })
-}
-
-/// A pin, absolute or relative, of a unit that carries out a threat, not there before the move.
-fn pins_a_carrier(
-    board: &SearchBoard,
-    after: &SearchBoard,
-    carriers: Bitboard,
-    values: &Values,
-) -> bool {
-    let us = board.turn();
-    let before: Vec<Square> = pins(board, us)
-        .into_iter()
-        .filter(|pin| pin.has_more_behind(board, values))
-        .map(|pin| pin.pinned)
-        .collect();
-    pins(after, us).into_iter().any(|pin| {
-        carriers.contains(pin.pinned)
-            && pin.has_more_behind(after, values)
-            && !before.contains(&pin.pinned)
-    })
-}
-
-/// Whether a charged unit is taken after all in a line that begins with the remedy, and
-/// something is won in turn.
-#[must_use]
-pub fn wins_back(board: &SearchBoard, line: &[Step], charged: Bitboard, search: &Search) -> bool {
-    let us = board.turn();
-    let taken = Replay::of(board, line, !us, search)
-        .taken_by
-        .iter()
-        .any(|(unit, _)| charged.contains(*unit));
-    taken && Replay::of(board, line, us, search).takers.any()
 }

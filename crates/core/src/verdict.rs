@@ -7,7 +7,7 @@ use crate::rank::Ranked;
 use crate::reason::{self, Reason};
 use crate::remedy::{self, Answered, Ways};
 use crate::replay::Replay;
-use crate::search::{Move, Search, is_mate, later_by_one_ply};
+use crate::search::{Move, Search, later_by_one_ply};
 use crate::status::all_charged;
 use crate::threat::{Attack, THRESHOLD, Threat, Verdict};
 use crate::trade::Standpoint;
@@ -226,8 +226,19 @@ impl Search {
         if verdict.ways.names.is_empty() {
             let back = self.is_won_back(question, point, m);
             verdict.ways.wins_back = back;
-            let way = if back { Way::Counterattack } else { Way::Other };
-            verdict.ways.names.push(way);
+            if back || self.threatens_mate(question, point) {
+                verdict.ways.names.push(Way::Counterattack);
+            }
+        }
+        if verdict.ways.names.is_empty() && !real {
+            // No threat is answered at its own reach, so all real ones are answered beyond it.
+            let later = question.threats.iter();
+            let later = later.filter(|t| t.verdict == Verdict::Real);
+            let gathered = Answered::new(question.defence, later, self);
+            verdict.ways = remedy::ways(board, m, &gathered, retakes, self.values());
+        }
+        if verdict.ways.names.is_empty() {
+            verdict.ways.names.push(Way::Other);
         }
         if matches!(verdict.ways.names[0], Way::Counterattack | Way::Other) {
             verdict.answer = self.answer(question, point, m, dearest);
@@ -263,28 +274,5 @@ impl Search {
         let next = point.after(reply, self);
         let rest = self.play_out(next, later_by_one_ply(value), opponent);
         verdict.line.extend(rest.into_iter().map(Step::Move));
-    }
-
-    /// Whether a threat is carried out after all, and as much won back.
-    fn is_won_back(&mut self, question: &Question, point: &Point, m: Move) -> bool {
-        let opponent = point.board.turn();
-        question.threats.iter().any(|threat| {
-            let Some(reply) = question.still_legal(point, threat) else {
-                return false;
-            };
-            let next = point.after(reply, self);
-            let Left::Plies(plies) = next.left else {
-                return false;
-            };
-            let value = self.value(&next.board, plies, 0);
-            if is_mate(value) {
-                return false;
-            }
-            let mut line = vec![Step::Move(m), Step::Move(reply)];
-            let rest = self.play_out(next, value, opponent);
-            line.extend(rest.into_iter().map(Step::Move));
-            let board = &question.standpoint.board;
-            remedy::wins_back(board, &line, all_charged(threat), self)
-        })
     }
 }

@@ -7,9 +7,9 @@ use super::scene::{Played, Scene, squares};
 use crate::pins::{Pin, sliders};
 
 /// Pinned guard: when the unit is taken, a unit G of the owner bears on the taking square, but a
-/// slider of the attacker pins G: to its king, so that retaking is illegal; or to a unit worth at
-/// least as much as the taker that the slider could then take with gain, where G does not retake
-/// in the line. Squares: the slider, G, what G is pinned to, the unit.
+/// slider of the attacker pins G: to its king, so that retaking is illegal for that alone; or to a
+/// unit worth at least as much as the taker that the slider could then take with gain, where G
+/// does not retake in the line. Squares: the slider, G, what G is pinned to, the unit.
 pub fn pinned_guard(scene: &Scene) -> Option<Bitboard> {
     let taking = scene.taking()?;
     let guards = bearers(&taking.after, taking.by.to(), scene.owner);
@@ -24,7 +24,8 @@ fn cannot_retake(scene: &Scene, taking: &Played, pin: &Pin) -> bool {
     let board = &taking.after;
     let to = taking.by.to();
     if board.king(scene.owner) == pin.to {
-        return !attacks::aligned(pin.to, pin.pinned, to);
+        let checkers = board.attackers(pin.to, scene.attacker, board.occupied());
+        return !attacks::aligned(pin.to, pin.pinned, to) && checkers.without(to).is_empty();
     }
     let retakes_in_line = scene
         .reply(scene.capture)
