@@ -19,7 +19,9 @@ from fastness.sift import Occasion
 
 BY_A_PAWN = "attacked by a pawn"
 FAR = "two moves ahead"
-"""It takes looking two moves ahead or more to see the danger."""
+"""It takes looking two moves ahead to see the danger."""
+FURTHER = "three moves ahead or more"
+"""It takes looking still further."""
 GUARDS = "guards what a guard cannot save"
 """A guard is added to a unit in danger, and it falls though another move would have held."""
 GUARDS_LESS = "guards against a less valuable attacker"
@@ -28,7 +30,7 @@ HITS_BACK = "counterattacks before a plain remedy"
 """A counterattack is played where a plain remedy was at least as good."""
 HURRIED = "hurried"
 """Little time was left."""
-OWN_CAUSES = (BY_A_PAWN, FAR, GUARDS, GUARDS_LESS, HITS_BACK, HURRIED)
+OWN_CAUSES = (BY_A_PAWN, FAR, FURTHER, GUARDS, GUARDS_LESS, HITS_BACK, HURRIED)
 HABITS = (GUARDS, GUARDS_LESS, HITS_BACK, HURRIED)
 
 
@@ -44,8 +46,9 @@ def causes_of(occasion: Occasion, board: chess.Board, *, hurried: bool) -> tuple
         found += [name for name in _by_line(board, occasion["line"]) if name not in found]
     if BY_A_PAWN not in found and attacked_by_pawn(board, board.turn, squares):
         found.append(BY_A_PAWN)
-    if (occasion["reach"] or 1) >= 2:
-        found.append(FAR)
+    reach = occasion["reach"] or 1
+    if reach >= 2:
+        found.append(FAR if reach == 2 else FURTHER)
     found += _habits(occasion, board, squares)
     if hurried:
         found.append(HURRIED)
