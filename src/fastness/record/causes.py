@@ -1,0 +1,99 @@
+"""The causes of an episode: why the unit was in danger, and the habits seen in the move played.
+
+A cause is a name. Mechanisms keep the names of `docs/mechanisms.md`; the others are defined here.
+"""
+
+import chess
+
+from fastness.record.geometry import (
+    adds_guard,
+    attacked_by_less,
+    attacked_by_pawn,
+    first_loss,
+    hits_back,
+    is_plain_remedy,
+    squares_of,
+    worth,
+)
+from fastness.sift import Occasion
+
+BY_A_PAWN = "attacked by a pawn"
+FAR = "two moves ahead"
+"""It takes looking two moves ahead to see the danger."""
+FURTHER = "three moves ahead or more"
+"""It takes looking still further."""
+GUARDS = "guards what a guard cannot save"
+"""A guard is added to a unit in danger, and it falls though another move would have held."""
+GUARDS_LESS = "guards against a less valuable attacker"
+"""The same, where something worth less attacks the unit."""
+HITS_BACK = "counterattacks before a plain remedy"
+"""A counterattack is played where a plain remedy was at least as good."""
+HURRIED = "hurried"
+"""Little time was left."""
+OWN_CAUSES = (BY_A_PAWN, FAR, FURTHER, GUARDS, GUARDS_LESS, HITS_BACK, HURRIED)
+HABITS = (GUARDS, GUARDS_LESS, HITS_BACK, HURRIED)
+
+
+def causes_of(occasion: Occasion, board: chess.Board, *, hurried: bool) -> tuple[str, ...]:
+    """The causes of the episode that begins with this occasion, mechanisms first.
+
+    `board` is the position before the move. Where the move played made the danger, the mechanism
+    is read off the first capture of its refutation: less valuable attacker, or unguarded.
+    """
+    found = list(occasion["mechanisms"])
+    squares = squares_of(occasion)
+    if occasion["outcome"] == "exposed" or not found:
+        found += [name for name in _by_line(board, occasion["line"]) if name not in found]
+    if BY_A_PAWN not in found and attacked_by_pawn(board, board.turn, squares):
+        found.append(BY_A_PAWN)
+    reach = occasion["reach"] or 1
+    if reach >= 2:
+        found.append(FAR if reach == 2 else FURTHER)
+    found += _habits(occasion, board, squares)
+    if hurried:
+        found.append(HURRIED)
+    return tuple(found)
+
+
+def _by_line(board: chess.Board, line: list[str] | None) -> list[str]:
+    taken = first_loss(board, line or [])
+    if taken is None:
+        return []
+    before, capture = taken
+    found = []
+    lost = worth(before, capture.to_square)
+    if not before.is_attacked_by(board.turn, capture.to_square):
+        found.append("unguarded")
+    if worth(before, capture.from_square) < lost:
+        found.append("less valuable attacker")
+        if before.piece_type_at(capture.from_square) == chess.PAWN:
+            found.append(BY_A_PAWN)
+    return found
+
+
+def _habits(occasion: Occasion, board: chess.Board, squares: list[int]) -> list[str]:
+    """The habits that the move played shows; only where a move that holds was there."""
+    move = chess.Move.from_uci(occasion["played"]["uci"])
+    if not occasion["holding"] or occasion["outcome"] == "exposed" or board.is_check():
+        return []
+    found = []
+    fell = occasion["outcome"] != "held"
+    guarded = [square for square in squares if adds_guard(board, move, square)]
+    if fell and guarded:
+        found.append(GUARDS)
+        if any(attacked_by_less(board, board.turn, square) for square in guarded):
+            found.append(GUARDS_LESS)
+    counter = occasion["way"] == "counterattack" or (fell and hits_back(board, move, squares))
+    if counter and _plain_is_as_good(occasion, board, squares):
+        found.append(HITS_BACK)
+    return found
+
+
+def _plain_is_as_good(occasion: Occasion, board: chess.Board, squares: list[int]) -> bool:
+    """Whether a plain remedy nets at least as much as the move played.
+
+    `holding` has the best net first, so what stands before the move played nets as much or more.
+    """
+    holding, played = occasion["holding"], occasion["played"]["san"]
+    better = holding[: holding.index(played)] if played in holding else holding
+    return any(is_plain_remedy(board, san, squares) for san in better)

@@ -1,0 +1,190 @@
+"""The diagnosis: which causes cost a student material, set against what the group loses anyway."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import chain
+from typing import Literal
+
+from fastness.record.causes import HABITS, HURRIED, OWN_CAUSES
+from fastness.record.corrections import Correction, corrected_games
+from fastness.record.episode import Episode, all_episodes
+from fastness.record.examples import best_examples, held_examples
+from fastness.record.excess import Excess, Losses, excesses
+from fastness.record.pooling import pooled
+from fastness.record.rates import Rate, counts_by_game, rate_of
+from fastness.record.student_game import StudentGame
+
+FEWEST_EPISODES = 5
+FEWEST_GAMES = 3
+"""A cause is told only if so many episodes fell by it, in so many games."""
+ALIKE = 2 / 3
+"""A finding is alike to one before it that has this share of its losses."""
+
+Kind = Literal["mechanism", "danger", "habit"]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A cause, and what it cost where a move that holds was there.
+
+    `lost_per_game` and `group_per_game` (None without a group) are centipawns a game, `excess` is
+    what was lost beyond what was to be expected, with its 95 % interval from `low` to `high`.
+    `fell` counts episodes and `games` the games they are from. `rate` is None for a habit, which is
+    seen in the move played. `told`: it stands out enough to be told. `alike` is the finding before
+    it that has most of the same losses. `examples` are the student's own.
+    """
+
+    name: str
+    kind: Kind
+    rate: Rate | None
+    lost_per_game: float
+    group_per_game: float | None
+    excess: float
+    low: float
+    high: float
+    fell: int
+    games: int
+    told: bool
+    alike: str | None
+    examples: tuple[Episode, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """What a student's games show: findings, those that stand out first, and dangers held.
+
+    `games` and `episodes` count what it rests on, `compared` tells whether there was a group.
+    """
+
+    games: int
+    episodes: int
+    held: Rate
+    compared: bool
+    causes: tuple[Finding, ...]
+    held_examples: tuple[Episode, ...]
+
+    @property
+    def told(self) -> tuple[Finding, ...]:
+        """The findings that stand out and are no other side of one before them."""
+        return tuple(one for one in self.causes if one.told and one.alike is None)
+
+
+def diagnose(
+    games: Sequence[StudentGame],
+    group: Sequence[Sequence[StudentGame]] = (),
+    corrections: Sequence[Correction] = (),
+) -> Diagnosis:
+    """The diagnosis of one student.
+
+    Args:
+        games: the student's games.
+        group: the games of each student of the group; one who has a game of the student's own (on
+            the same side) is the student, and is left out.
+        corrections: the teacher's, of anybody's games; they come first.
+
+    How a finding is ranked stands at `fastness.record.excess.excesses`.
+    """
+    own = corrected_games(games, corrections)
+    mine = {(game.game, game.colour) for game in own}
+    others = [
+        corrected_games(member, corrections)
+        for member in group
+        if member and mine.isdisjoint((game.game, game.colour) for game in member)
+    ]
+    episodes = all_episodes(own)
+    of_others = [all_episodes(member) for member in others]
+    found = excesses(
+        Losses([(game.game, game.colour) for game in own], episodes),
+        Losses([(game.game, game.colour) for game in chain(*others)], list(chain(*of_others))),
+    )
+    findings = [_finding(one, episodes, of_others) for one in found]
+    return Diagnosis(
+        games=len(own),
+        episodes=len(episodes),
+        held=_pooled_rate(episodes, of_others),
+        compared=bool(others),
+        causes=tuple(_with_likeness(_ranked(findings), episodes)),
+        held_examples=held_examples(episodes),
+    )
+
+
+def kind_of(name: str) -> Kind:
+    """Whether a cause is a mechanism, another property of the danger, or a habit."""
+    if name in HABITS:
+        return "habit"
+    return "danger" if name in OWN_CAUSES else "mechanism"
+
+
+def _finding(one: Excess, episodes: list[Episode], group: list[list[Episode]]) -> Finding:
+    kind = kind_of(one.name)
+    with_cause = [episode for episode in episodes if one.name in episode.causes]
+    fallen = [episode for episode in with_cause if episode.could_hold and not episode.held]
+    games = len({episode.game for episode in fallen})
+    rate = None
+    if kind != "habit" or one.name == HURRIED:
+        same = [[other for other in member if one.name in other.causes] for member in group]
+        rate = _pooled_rate(with_cause, same)
+    return Finding(
+        name=one.name,
+        kind=kind,
+        rate=rate,
+        lost_per_game=one.lost,
+        group_per_game=one.group,
+        excess=one.excess,
+        low=one.low,
+        high=one.high,
+        fell=len(fallen),
+        games=games,
+        told=one.stands_out and len(fallen) >= FEWEST_EPISODES and games >= FEWEST_GAMES,
+        alike=None,
+        examples=best_examples(fallen),
+    )
+
+
+def _pooled_rate(episodes: list[Episode], group: list[list[Episode]]) -> Rate:
+    students = [
+        (sum(held for held, _ in games), sum(of for _, of in games))
+        for games in map(counts_by_game, group)
+    ]
+    return pooled(rate_of(episodes), students)
+
+
+def _ranked(findings: list[Finding]) -> list[Finding]:
+    """Those that are told first, then those above the group; each by the low end of the excess."""
+
+    def place(one: Finding) -> tuple[bool, bool, float, float, str]:
+        above = one.group_per_game is None or one.lost_per_game > one.group_per_game
+        return not one.told, not above, -one.low, -one.lost_per_game, one.name
+
+    return sorted(findings, key=place)
+
+
+def _with_likeness(ranked: list[Finding], episodes: list[Episode]) -> list[Finding]:
+    """The findings with each put after a narrower one that has most of its losses."""
+
+    def shared(one: Finding, other: Finding) -> float:
+        both = sum(e.lost for e in episodes if _fell(e, one.name) and _fell(e, other.name))
+        return both / max(1, sum(e.lost for e in episodes if _fell(e, one.name)))
+
+    order: list[Finding] = []
+    for one in ranked:
+        wider = [
+            index
+            for index, before in enumerate(order)
+            if one.told
+            and before.told
+            and one.lost_per_game < before.lost_per_game
+            and shared(before, one) >= ALIKE
+        ]
+        order.insert(wider[0] if wider else len(order), one)
+    marked: list[Finding] = []
+    for one in order:
+        alike = next(
+            (before.name for before in marked if before.told and shared(one, before) >= ALIKE), None
+        )
+        marked.append(replace(one, alike=alike) if one.told else one)
+    return marked
+
+
+def _fell(episode: Episode, cause: str) -> bool:
+    return episode.could_hold and not episode.held and cause in episode.causes
