@@ -100,7 +100,7 @@ def _play_once(pairing: Pairing, dice: random.Random) -> Played | None:
     for san in OPENINGS[dice.randrange(len(OPENINGS))].split():
         board.push_san(san)
     while (outcome := board.outcome(claim_draw=True)) is None:
-        if verdict := _agreed(board, dice):
+        if verdict := agreed(board, dice):
             return Played(tuple(board.move_stack), *verdict)
         if board.fullmove_number > LONGEST:
             return None
@@ -110,7 +110,7 @@ def _play_once(pairing: Pairing, dice: random.Random) -> Played | None:
     return Played(tuple(board.move_stack), outcome.result(), ending)
 
 
-def _agreed(board: chess.Board, dice: random.Random) -> tuple[str, str] | None:
+def agreed(board: chess.Board, dice: random.Random) -> tuple[str, str] | None:
     """Whether the side to move resigns, or a draw is agreed: result and words."""
     if board.fullmove_number <= SHORTEST:
         return None

@@ -40,6 +40,31 @@ app.command(
     help="Go through games and say where something could be won and what was played.",
 )
 app.command(
+    "fastness.cli.importing:import_",
+    name="import",
+    help="Bring games into the store and go through them for the students.",
+)
+app.command(
+    "fastness.cli.recording:record",
+    name="record",
+    help="Say what a student's games show, and what to teach next.",
+)
+app.command(
+    "fastness.cli.students:student",
+    name="student",
+    help="Keep the students and the names they go by.",
+)
+app.command(
+    "fastness.cli.students:group",
+    name="group",
+    help="Keep the groups and their lessons.",
+)
+app.command(
+    "fastness.cli.stores:store",
+    name="store",
+    help="Look after the store: check, back up, restore, export.",
+)
+app.command(
     "fastness.cli.uci:uci",
     name="uci",
     help="Think about moves for a chess program that speaks UCI.",

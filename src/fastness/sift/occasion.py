@@ -59,9 +59,10 @@ class Occasion(TypedDict):
     for a taking. `units` are squares before the move. `holding` lists the moves that hold, or
     for a taking those that win it, best net first; `holding_ways` is the main way of each that
     holds, None where nothing had to be kept safe. `tried` is what a natural try that falls sets
-    out to do, `reason` why the move played falls; None where it does not. `taken` tells whether the opponent's next
-    move began to win it, and is None for a taking. `line` (UCI) proves it: the move played and
-    its refutation if it falls, else what the opponent, or for a taking the player, could win.
+    out to do, `reason` why the move played falls; None where it does not. `taken` tells whether
+    the opponent's next move began to win it, and is None for a taking. `line` (UCI) proves it:
+    the move played and its refutation if it falls, else what the opponent, or for a taking the
+    player, could win.
     """
 
     kind: Literal["danger", "taking"]

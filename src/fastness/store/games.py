@@ -72,7 +72,8 @@ def add_game(
     for colour, student in players.items():
         seat = next((one for one in stored.seats if one.colour == colour), None)
         if seat is None:
-            seat = Seat(game=stored, colour=colour)
+            seat = Seat(game=stored, colour=colour, student=student)
+            session.add(seat)
         seat.student = student
         if seat.settings != settings:
             _replace(session, seat, [one for one in occasions if one["colour"] == colour])

@@ -31,10 +31,16 @@ class Sifted:
 
 
 @dataclass(frozen=True, slots=True)
-class _Settings:
-    reach: int
-    values: str
-    offer_nodes: int
+class SiftSettings:
+    """How games are gone through: the reach, the values, and nodes to tell offers (0 for not)."""
+
+    reach: int = 3
+    values: str = "classical"
+    offer_nodes: int = core.OFFER_NODES
+
+    def check(self) -> None:
+        """Raise OptionError where the reach or the table of values does not exist."""
+        core.look(_SHORTEST, (), reach=self.reach, values=self.values)
 
 
 def sift_files(
@@ -66,8 +72,8 @@ def sift_files(
         OptionError: the reach or the table of values does not exist.
         PlayerError: no game names the player.
     """
-    settings = _Settings(reach, values, core.OFFER_NODES if offers else 0)
-    core.look(_SHORTEST, (), reach=reach, values=values)  # bad settings are told before any work
+    settings = SiftSettings(reach, values, core.OFFER_NODES if offers else 0)
+    settings.check()
     names = None if player is None else Names(player)
     size = threads or os.cpu_count() or 1
     pool = ThreadPoolExecutor(size, thread_name_prefix="sift")
@@ -77,7 +83,7 @@ def sift_files(
             if isinstance(item, Problem):
                 waiting.append(item)
             elif colours := _colours(item, names):
-                waiting.append(pool.submit(_sift, item, colours, settings))
+                waiting.append(pool.submit(sift_game, item, colours, settings))
             while waiting and (len(waiting) > AHEAD * size or _is_done(waiting[0])):
                 yield _answer(waiting.popleft())
         while waiting:
@@ -120,7 +126,8 @@ def _colours(game: Game, names: Names | None) -> Colours | None:
     return "white" if white else "black" if black else None
 
 
-def _sift(game: Game, colours: Colours, settings: _Settings) -> Sifted | Problem:
+def sift_game(game: Game, colours: Colours, settings: SiftSettings) -> Sifted | Problem:
+    """The occasions of a game for one side or both; a problem where it cannot be gone through."""
     try:
         looks = core.look(
             game.start_fen,

@@ -1,0 +1,118 @@
+"""`fastness store`: check, back up, restore, export."""
+
+from __future__ import annotations
+
+import getpass
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import cyclopts
+from cyclopts import Parameter
+
+from fastness.cli.places import StorePlace, opened
+from fastness.store import default_place, safekeeping, transfer
+from fastness.store.students import student_named
+
+FAULTS = 1
+
+store = cyclopts.App(name="store", help="Look after the store: check, back up, restore, export.")
+
+
+@store.command(name="check")
+def check(*, store: StorePlace = None) -> int:
+    """Check that the store is whole. Exit status 1 if it is not.
+
+    Args:
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        faults = safekeeping.check(place)
+        for fault in faults:
+            print(fault)
+        if faults:
+            return FAULTS
+        held = safekeeping.count(place)
+        print(
+            f"The store is whole: {held['student']} students, {held['game']} games,"
+            f" {held['occasion']} places to look. It is at {place.place}."
+        )
+    return 0
+
+
+@store.command(name="backup")
+def backup(
+    to: Path,
+    *,
+    sealed: Annotated[bool, Parameter(negative=())] = False,
+    store: StorePlace = None,
+) -> None:
+    """Copy the store to a new file.
+
+    Args:
+        to: the new file.
+        sealed: encrypt it with a passphrase, which is asked for.
+        store: the store's file.
+    """
+    with opened(store) as place:
+        safekeeping.back_up(place, to, _passphrase() if sealed else None)
+    print(f"Backed up to {to}.")
+
+
+@store.command(name="restore")
+def restore(
+    backup: Path,
+    *,
+    over: Annotated[bool, Parameter(negative=())] = False,
+    sealed: Annotated[bool, Parameter(negative=())] = False,
+    store: StorePlace = None,
+) -> None:
+    """Put a backup in the store's place.
+
+    Args:
+        backup: the file that `backup` made.
+        over: also where there is a store already; that one is lost.
+        sealed: the backup is encrypted; its passphrase is asked for.
+        store: the store's file.
+    """
+    to = Path(store) if store else default_place()
+    safekeeping.restore(backup, to, _passphrase() if sealed else None, over=over)
+    print(f"Restored to {to}.")
+
+
+@store.command(name="export")
+def export(to: Path, *, student: str | None = None, store: StorePlace = None) -> None:
+    """Write all that the store holds to plain files in a zip.
+
+    Args:
+        to: the new zip file.
+        student: only this student.
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        only = None
+        if student:
+            with place.reading() as session:
+                only = student_named(session, student)
+        transfer.export(place, to, only)
+    print(f"Exported to {to}.")
+
+
+@store.command(name="bring-back")
+def bring_back(archive: Path, *, store: StorePlace = None) -> None:
+    """Add what an export holds to the store; what is there already stays.
+
+    Args:
+        archive: the zip file that `export` made.
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        games = transfer.bring_back(place, archive)
+    print(f"{games} games brought back.")
+
+
+def _passphrase() -> str:
+    """Asked for at a terminal, else the first line of standard input."""
+    if sys.stdin.isatty():
+        return getpass.getpass("Passphrase: ")
+    return sys.stdin.readline().rstrip("\n")

@@ -1,0 +1,152 @@
+"""A student's record out of the store, and its diagnosis beside the group's."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import cast
+
+from sqlalchemy.orm import Session
+
+from fastness.core.shapes import Side
+from fastness.record import Correction, Diagnosis, StudentGame, diagnose
+from fastness.sift import Occasion, Outcome
+from fastness.store import Store, tables
+from fastness.store.students import group_named, student_named, students
+from fastness.store.tables import Game, Seat, Student
+
+_SCORES = {"1-0": (1.0, 0.0), "0-1": (0.0, 1.0), "1/2-1/2": (0.5, 0.5)}
+
+
+@dataclass(frozen=True, slots=True)
+class StoredGame:
+    """A student's game with what the record leaves out: whom it was against, and its moves."""
+
+    game: StudentGame
+    opponent: str
+    remarks: tuple[Remark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """What the teacher said of a place in a game: struck, overruled or commented on."""
+
+    ply: int
+    action: str
+    outcome: str | None
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class StudentRecord:
+    """A student's games, and their diagnosis beside the others of the group."""
+
+    name: str
+    group: str | None
+    games: tuple[StoredGame, ...]
+    diagnosis: Diagnosis
+
+    def game(self, key: str) -> StoredGame:
+        """The game that an episode is from."""
+        return next(one for one in self.games if one.game.game == key)
+
+
+def record_of(store: Store, name: str) -> StudentRecord:
+    """The record of one student, judged beside the others of the same group.
+
+    Raises StudentError where there is no such student.
+    """
+    with store.reading() as session:
+        return _record(session, student_named(session, name))
+
+
+def records_of_group(store: Store, name: str) -> list[StudentRecord]:
+    """The records of a group's students, by name. Raises StudentError where there is no group."""
+    with store.reading() as session:
+        group = group_named(session, name)
+        return [_record(session, student) for student in students(session, group)]
+
+
+def _record(session: Session, student: Student) -> StudentRecord:
+    fellows = students(session, student.group) if student.group else students(session)
+    others = [fellow for fellow in fellows if fellow.id != student.id]
+    seats = _in_order(student)
+    corrections = [one for fellow in fellows for seat in fellow.seats for one in _corrections(seat)]
+    return StudentRecord(
+        name=student.name,
+        group=student.group.name if student.group else None,
+        games=tuple(_stored(seat) for seat in seats),
+        diagnosis=diagnose(
+            [student_game(seat) for seat in seats],
+            [[student_game(seat) for seat in _in_order(other)] for other in others if other.seats],
+            corrections,
+        ),
+    )
+
+
+def _in_order(student: Student) -> Sequence[Seat]:
+    return sorted(student.seats, key=lambda seat: (seat.game.date, seat.game_id))
+
+
+def _stored(seat: Seat) -> StoredGame:
+    game, white = seat.game, seat.colour == "white"
+    remarks = tuple(
+        Remark(one.ply, one.action, one.outcome, one.reason)
+        for one in game.corrections
+        if _is_own(one, seat)
+    )
+    return StoredGame(student_game(seat), game.black if white else game.white, remarks)
+
+
+def _is_own(correction: tables.Correction, seat: Seat) -> bool:
+    """Whether it is on a move of this side, in a game that White began or that Black did."""
+    first = seat.game.start_fen.split()[1] == "w"
+    return ((correction.ply % 2 == 1) == first) == (seat.colour == "white")
+
+
+def _corrections(seat: Seat) -> list[Correction]:
+    return [
+        Correction(
+            game=str(seat.game_id),
+            ply=one.ply,
+            kind="taking" if one.kind == "taking" else "danger",
+            outcome=cast("Outcome | None", one.outcome),
+            reason=one.reason,
+        )
+        for one in seat.game.corrections
+        if one.action != "comment" and _is_own(one, seat)
+    ]
+
+
+def student_game(seat: Seat) -> StudentGame:
+    """One side of a stored game, as the record takes it."""
+    game, white = seat.game, seat.colour == "white"
+    scores = _SCORES.get(game.result)
+    ratings = {side: _rating(game.tags.get(f"{side}Elo", "")) for side in ("White", "Black")}
+    return StudentGame(
+        game=str(game.id),
+        date=game.tags.get("Date", "????.??.??"),
+        colour=cast("Side", seat.colour),
+        moves=_own_moves(game, white=white),
+        opponent_rating=ratings["Black" if white else "White"],
+        rating=ratings["White" if white else "Black"],
+        occasions=tuple(cast("Occasion", occasion.told) for occasion in seat.occasions),
+        start_clock=_starting_clock(game.tags.get("TimeControl", "")),
+        score=None if scores is None else scores[0 if white else 1],
+    )
+
+
+def _own_moves(game: Game, *, white: bool) -> int:
+    plies, first = len(game.moves.split()), game.start_fen.split()[1] == "w"
+    return (plies + 1) // 2 if first == white else plies // 2
+
+
+def _rating(text: str) -> int | None:
+    return int(text) if re.fullmatch(r"\d{3,4}", text) else None
+
+
+def _starting_clock(control: str) -> float | None:
+    """Seconds at the start, of a tag like ``1500+5`` or ``40/7200:3600`` (PGN 1994, 9.6.1)."""
+    found = re.match(r"(?:\d+/)?(\d+)", control)
+    return float(found[1]) if found else None
