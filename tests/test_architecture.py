@@ -64,7 +64,11 @@ def imported(file: Path) -> Iterator[str]:
 
 @pytest.mark.parametrize(
     "file",
-    [path for folder in ("survey", "sift", "record") for path in sorted((SOURCE / folder).rglob("*.py"))],
+    [
+        path
+        for folder in ("survey", "sift", "record")
+        for path in sorted((SOURCE / folder).rglob("*.py"))
+    ],
     ids=lambda path: str(path.relative_to(SOURCE)),
 )
 def test_survey_and_sift_neither_open_nor_print(file: Path) -> None:

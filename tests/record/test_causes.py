@@ -39,9 +39,7 @@ def causes(**changes: Any) -> set[str]:
         ({"played": CHECK, "way": "counterattack", "holding": ["Ra1+", "Nb4"]}, set(), {HITS_BACK}),
     ],
 )
-def test_causes_and_habits(
-    changes: dict[str, Any], there: set[str], not_there: set[str]
-) -> None:
+def test_causes_and_habits(changes: dict[str, Any], there: set[str], not_there: set[str]) -> None:
     found = causes(**changes)
     assert there <= found
     assert found.isdisjoint(not_there)

@@ -16,8 +16,6 @@ def test_an_episode_is_one_however_long_it_hangs_and_has_its_first_outcome() -> 
     assert (one.ply, one.held, one.could_hold, one.lost) == (40, False, True, 300)
 
 
-
-
 @pytest.mark.parametrize(
     "left_out",
     [

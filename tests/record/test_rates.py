@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import beta
 
+from fastness.record import episodes_of
 from fastness.record.rates import (
     ENOUGH,
     bootstrap_by_game,
@@ -16,14 +17,13 @@ from fastness.record.rates import (
     jeffreys,
     rate_of,
 )
-from fastness.record import episodes_of
 from tests.record.made import occasion, student_game
 
 
 @pytest.mark.parametrize("held", range(12))
 def test_jeffreys_has_the_quantiles_of_scipys_beta(held: int) -> None:
     low, high = jeffreys(held, 11)
-    wanted = beta.ppf([0.025, 0.975], held + 0.5, 11 - held + 0.5)
+    wanted = [float(beta.ppf(q, held + 0.5, 11 - held + 0.5)) for q in (0.025, 0.975)]
     assert low == (0.0 if held == 0 else pytest.approx(wanted[0], abs=1e-12))
     assert high == (1.0 if held == 11 else pytest.approx(wanted[1], abs=1e-12))
 
@@ -74,7 +74,9 @@ counts = st.integers(1, 5).flatmap(lambda of: st.tuples(st.integers(0, of), st.j
 
 @settings(deadline=None, max_examples=50)
 @given(st.lists(counts, max_size=12), st.randoms(use_true_random=False))
-def test_the_order_of_the_games_changes_nothing(games: list[tuple[int, int]], dice: random.Random) -> None:
+def test_the_order_of_the_games_changes_nothing(
+    games: list[tuple[int, int]], dice: random.Random
+) -> None:
     shuffled = dice.sample(games, len(games))
     assert interval(games) == interval(shuffled)
     low, high = interval(games)
@@ -83,7 +85,8 @@ def test_the_order_of_the_games_changes_nothing(games: list[tuple[int, int]], di
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    ("share", "together", "games"), [(0.5, 0.1, 30), (0.7, 0.1, 30), (0.7, 0.25, 40), (0.8, 0.1, 60)]
+    ("share", "together", "games"),
+    [(0.5, 0.1, 30), (0.7, 0.1, 30), (0.7, 0.25, 40), (0.8, 0.1, 60)],
 )
 def test_95_percent_intervals_cover(share: float, together: float, games: int) -> None:
     """Each game has its own chance, drawn from a beta with this correlation within a game."""
