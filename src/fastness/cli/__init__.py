@@ -50,6 +50,16 @@ app.command(
     help="Say what a student's games show, and what to teach next.",
 )
 app.command(
+    "fastness.cli.recording:report",
+    name="report",
+    help="Write a report to be printed: for a student, parents, a group or yourself.",
+)
+app.command(
+    "fastness.cli.correcting:correct",
+    name="correct",
+    help="Strike, overrule or comment on a place in a game.",
+)
+app.command(
     "fastness.cli.students:student",
     name="student",
     help="Keep the students and the names they go by.",

@@ -1,10 +1,20 @@
-"""`fastness record`: what a student's games show."""
+"""`fastness record` and `fastness report`: what the games show, on the screen and on paper."""
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import Annotated, Literal
+
+from cyclopts import Parameter
+
 from fastness.cli.places import StorePlace, opened
+from fastness.errors import InputError
+from fastness.publish import html, pdf, text
+from fastness.publish.document import Document
 from fastness.workflows.record_page import record_page
-from fastness.workflows.recording import record_of
+from fastness.workflows.recording import record_of, records_of_group
+from fastness.workflows.reporting import group_report
+from fastness.workflows.reporting import report as student_report
 
 
 def record(name: str, *, store: StorePlace = None) -> None:
@@ -16,3 +26,48 @@ def record(name: str, *, store: StorePlace = None) -> None:
     """
     with opened(store) as place:
         print(record_page(record_of(place, name)), end="")
+
+
+def report(
+    name: str | None = None,
+    *,
+    to: Path,
+    for_: Annotated[Literal["student", "parents", "teacher"], Parameter(name="--for")] = "student",
+    group: str | None = None,
+    paper: Literal["a4", "us-letter"] = "a4",
+    large: Annotated[bool, Parameter(negative=())] = False,
+    store: StorePlace = None,
+) -> None:
+    """Write a report to be printed, or changed first: on one student, or for a group.
+
+    Args:
+        name: the student.
+        to: the new file: .pdf to print, .html for a screen, .md to change the words.
+        for_: who will read it. The student's and the parents' have no numbers in them.
+        group: in place of a student, positions from a group's games, without names.
+        paper: a4 or us-letter.
+        large: in large print.
+        store: the store's file or PostgreSQL URL; by default one of your own.
+    """
+    if (name is None) == (group is None):
+        raise InputError("name a student, or a group with --group")
+    if to.suffix.lower() not in (".pdf", ".html", ".md"):
+        raise InputError(f"{to}: the name must end in .pdf, .html or .md")
+    with opened(store) as place:
+        if group is not None:
+            document = group_report(records_of_group(place, group), group, paper=paper, large=large)
+        else:
+            found = record_of(place, name or "")
+            document = student_report(found, for_, paper=paper, large=large)
+    _write(document, to)
+    print(f"Written to {to}.")
+
+
+def _write(document: Document, to: Path) -> None:
+    match to.suffix.lower():
+        case ".pdf":
+            to.write_bytes(pdf(document))
+        case ".html":
+            to.write_text(html(document), encoding="utf-8")
+        case _:
+            to.write_text(text(document), encoding="utf-8")

@@ -52,6 +52,41 @@ def svg_diagram(survey: Survey, *, flip: bool = False, language: Language = ENGL
     return "\n".join(parts) + "\n"
 
 
+def svg_position(
+    fen: str,
+    *,
+    ringed: Sequence[str] = (),
+    flip: bool = False,
+    font: str = "sans-serif",
+    language: Language = ENGLISH,
+) -> str:
+    """A position as an SVG document, with a broken ring around what stands on some squares.
+
+    Nothing is searched. The title says who is to move, the description where everything stands.
+    """
+    parts = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img"'
+        f' font-family="{font}" font-size="18" lang="{language.code}">',
+        f"<desc>{escape(position_in_words(fen, language))}</desc>",
+        *_board(flip),
+        *(ring(_middle(square, flip)) for square in ringed),
+        *_units(chess.Board(fen), flip),
+        "</svg>",
+    ]
+    return "\n".join(parts) + "\n"
+
+
+def position_in_words(fen: str, language: Language = ENGLISH) -> str:
+    """Where every unit stands, by side, and who is to move: what a picture says to those who hear.
+
+    ``White: king g1, rook d1. Black: king g8. White to move.``
+    """
+    board = chess.Board(fen)
+    side = side_name("white" if board.turn else "black", language)
+    sides = [_side_in_words(board, colour, language) for colour in (chess.WHITE, chess.BLACK)]
+    return " ".join([*sides, language.say("{own} to move.", own=side)])
+
+
 def _title(found: Findings) -> str:
     say, number = found.language.say, found.board.fullmove_number
     if found.one(InCheck):
@@ -61,18 +96,20 @@ def _title(found: Findings) -> str:
 
 def _description(found: Findings) -> str:
     """All units by side, then the survey's own words for what is not safe or can be taken."""
-    sides = [_side(found, chess.WHITE), _side(found, chess.BLACK)]
+    sides = [
+        _side_in_words(found.board, colour, found.language) for colour in (chess.WHITE, chess.BLACK)
+    ]
     told = f"{dangers(found)} {takings(found)}"
     return " ".join([*sides, *told.split()])
 
 
-def _side(found: Findings, colour: chess.Color) -> str:
+def _side_in_words(board: chess.Board, colour: chess.Color, language: Language) -> str:
     units = [
-        bare_unit(UnitAt(kind, chess.square_name(square)), found.language)
+        bare_unit(UnitAt(kind, chess.square_name(square)), language)
         for kind in _KINDS
-        for square in found.board.pieces(chess.PIECE_NAMES.index(kind), colour)
+        for square in board.pieces(chess.PIECE_NAMES.index(kind), colour)
     ]
-    name = side_name("white" if colour else "black", found.language)
+    name = side_name("white" if colour else "black", language)
     return f"{name}: {', '.join(units)}."
 
 

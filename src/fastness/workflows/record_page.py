@@ -75,12 +75,13 @@ def _findings(record: StudentRecord) -> Iterator[str]:
         reason = "Nothing stands out." if enough else "Too few dangers to tell anything yet."
         yield f"What stands out\n{wrapped(reason)}"
     for number, finding in enumerate(found.told, 1):
-        rows = [f"What stands out, {number}: {finding.name}", wrapped(_numbers(finding))]
+        rows = [f"What stands out, {number}: {finding.name}", wrapped(numbers(finding))]
         rows += [wrapped(place(record, one), hang=2) for one in finding.examples]
         yield "\n".join(rows)
 
 
-def _numbers(finding: Finding) -> str:
+def numbers(finding: Finding) -> str:
+    """A finding with its numbers, in sentences for the teacher."""
     told = [finding_sentence(finding)]
     if finding.rate is not None:
         told.append(f"With it, {in_words(finding.rate)}.")

@@ -1,0 +1,80 @@
+"""A document as a tagged PDF, or as pictures of its pages, by typst.
+
+All texts reach the template as data, so that nothing in them is taken for markup. The type faces
+are those inside typst, so that a page looks the same on every machine.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from importlib.resources import files
+from typing import Any, Literal
+
+from fastness.publish.diagram import position_in_words, svg_position
+from fastness.publish.document import Block, Diagram, Diagrams, Document, Plot
+from fastness.publish.silhouettes import PAPER
+
+STANDARD: Literal["ua-1"] = "ua-1"
+"""PDF/UA-1 (ISO 14289-1): tagged for screen readers."""
+SCREEN_FACE = "DejaVu Sans Mono"
+"""The face of the coordinates: of those inside typst the one without serifs."""
+
+
+def pdf(document: Document) -> bytes:
+    """The document as PDF/UA-1; the same document gives the same bytes."""
+    return _compiled(document, "pdf")[0]
+
+
+def pictures(document: Document, dots_an_inch: float = 110) -> list[bytes]:
+    """The pages of the document as PNG pictures."""
+    return _compiled(document, "png", dots_an_inch)
+
+
+def _compiled(
+    document: Document, kind: Literal["pdf", "png"], dots_an_inch: float | None = None
+) -> list[bytes]:
+    import typst
+
+    made: object = typst.compile(
+        files("fastness.publish").joinpath("document.typ").read_bytes(),
+        format=kind,
+        ppi=dots_an_inch,
+        ignore_system_fonts=True,
+        sys_inputs={"document": json.dumps(as_data(document))},
+        pdf_standards=[STANDARD] if kind == "pdf" else [],
+        timestamp=0,
+    )
+    # A single page comes as it is, several in a list.
+    pages = made if isinstance(made, list) else [made]
+    return [page for page in pages if isinstance(page, bytes)]
+
+
+def as_data(document: Document) -> dict[str, Any]:
+    """The document as the template reads it, with pictures drawn."""
+    return {
+        "title": document.title,
+        "language": document.language,
+        "paper": document.paper,
+        "large": document.large,
+        "footer": document.footer,
+        "blocks": [_block(block) for block in document.blocks],
+    }
+
+
+def _block(block: Block) -> dict[str, Any]:
+    kind = type(block).__name__
+    if isinstance(block, Diagrams):
+        drawn = [_diagram(one) for one in block.diagrams]
+        return {"kind": kind, "across": block.across, "diagrams": drawn}
+    if isinstance(block, Plot):
+        return {"kind": kind, "svg": block.svg, "alt": block.alt}
+    return {"kind": kind, **dataclasses.asdict(block)}
+
+
+def _diagram(one: Diagram) -> dict[str, Any]:
+    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, font=SCREEN_FACE)
+    # Printed paper has a white of its own.
+    svg = svg.replace(PAPER, "#ffffff")
+    alt = position_in_words(one.fen)
+    return {"svg": svg, "alt": alt, "caption": one.caption, "lines": one.lines}

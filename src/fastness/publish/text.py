@@ -1,0 +1,74 @@
+"""A document as Markdown, to be changed by the teacher before it is handed on."""
+
+from __future__ import annotations
+
+import re
+
+from fastness.publish.diagram import position_in_words
+from fastness.publish.document import (
+    Block,
+    Diagram,
+    Diagrams,
+    Document,
+    Grid,
+    Heading,
+    NewPage,
+    Paragraph,
+    Plot,
+    Points,
+    ToFill,
+)
+
+_MARKS = re.compile(r"([\\`*_{}\[\]<>#|])|^(\s*)([-+]|\d+[.)])(?=\s)")
+
+
+_LINE = "\\_" * 20
+
+
+def text(document: Document) -> str:
+    """The document as Markdown: positions as FEN with the units in words, no pictures."""
+    parts = [f"# {_plain(document.title)}", *map(_block, document.blocks)]
+    if document.footer:
+        parts.append(_plain(document.footer))
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _plain(told: str) -> str:
+    """A text in which nothing is markup."""
+    one_line = " ".join(told.split())
+    return _MARKS.sub(lambda found: f"{found[2] or ''}\\{found[1] or found[3]}", one_line)
+
+
+def _block(block: Block) -> str:
+    match block:
+        case Heading():
+            return f"{'#' * (block.level + 1)} {_plain(block.text)}"
+        case Paragraph():
+            return _plain(block.text)
+        case Points():
+            return "\n".join(f"- {_plain(item)}" for item in block.items)
+        case Diagrams():
+            return "\n\n".join(map(_diagram, block.diagrams))
+        case Grid():
+            return _table(block)
+        case Plot():
+            return f"{_plain(block.alt)}\n\n{_table(block.grid)}"
+        case ToFill():
+            return "  \n".join(
+                f"{_plain(label)}: \\_\\_\\_\\_\\_\\_\\_\\_" for label in block.labels
+            )
+        case NewPage():
+            return "---"
+
+
+def _diagram(one: Diagram) -> str:
+    lines = ["", *[_LINE] * one.lines] if one.lines else []
+    where = _plain(position_in_words(one.fen))
+    return "\n".join([f"{_plain(one.caption)}", "", f"    {one.fen}", "", where, *lines])
+
+
+def _table(grid: Grid) -> str:
+    marks = ["---:" if at >= grid.numbers else "---" for at in range(len(grid.header))]
+    rows = [grid.header, marks, *grid.rows]
+    told = [[cell if row is marks else _plain(cell) for cell in row] for row in rows]
+    return "\n".join(f"| {' | '.join(row)} |" for row in told)
