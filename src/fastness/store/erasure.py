@@ -33,6 +33,9 @@ def erase_student(store: Store, name: str) -> str:
         known = {form for alias in student.aliases for form in forms(alias.name)}
         for seat in list(student.seats):
             _leave(session, seat.game, seat.colour, student, known)
+        # What went with a game is gone already.
+        session.flush()
+        session.expire(student)
         session.delete(student)
     compact(store)
     if store.path is not None:

@@ -29,10 +29,15 @@ def check(store: Store) -> list[str]:
     """What is wrong in a store, a sentence each; empty if nothing is."""
     faults = _file_faults(store)
     with store.reading() as session:
+        broken: set[int] = set()
         for game in session.scalars(select(Game).order_by(Game.id)):
-            faults += [f"game {game.id}: {fault}" for fault in _game_faults(game)]
+            found = [f"game {game.id}: {fault}" for fault in _game_faults(game)]
+            broken |= {game.id} if found else set()
+            faults += found
         rows = select(FoundOccasion, Seat, Game).join(Seat, FoundOccasion.seat).join(Seat.game)
         for occasion, seat, game in session.execute(rows):
+            if game.id in broken:
+                continue
             told = occasion.told
             if (told.get("ply"), told.get("colour")) != (occasion.ply, seat.colour):
                 faults.append(f"game {game.id}, ply {occasion.ply}: an occasion of another place")

@@ -19,7 +19,7 @@ ALIKE = 0.75
 
 def one_form(name: str) -> str:
     """The same text for every spelling of a name: "Weber, Anna" and "anna weber" are one."""
-    return min(name_forms(name), default="")
+    return " ".join(sorted(min(name_forms(name), default="").split()))
 
 
 def forms(name: str) -> frozenset[str]:

@@ -49,9 +49,14 @@ class Student(Table):
     )
     group: Mapped[Group | None] = relationship(back_populates="students")
     aliases: Mapped[list[Alias]] = relationship(
-        back_populates="student", cascade="all, delete-orphan", order_by="Alias.name"
+        back_populates="student",
+        cascade="all, delete-orphan",
+        passive_deletes=True,
+        order_by="Alias.name",
     )
-    seats: Mapped[list[Seat]] = relationship(back_populates="student", cascade="all, delete-orphan")
+    seats: Mapped[list[Seat]] = relationship(
+        back_populates="student", cascade="all, delete-orphan", passive_deletes=True
+    )
 
 
 class Alias(Table):
@@ -89,10 +94,16 @@ class Game(Table):
     clocks: Mapped[list[float | None]] = mapped_column(JSON)
     tags: Mapped[dict[str, str]] = mapped_column(JSON)
     seats: Mapped[list[Seat]] = relationship(
-        back_populates="game", cascade="all, delete-orphan", order_by="Seat.colour.desc()"
+        back_populates="game",
+        cascade="all, delete-orphan",
+        passive_deletes=True,
+        order_by="Seat.colour.desc()",
     )
     corrections: Mapped[list[Correction]] = relationship(
-        back_populates="game", cascade="all, delete-orphan", order_by="Correction.id"
+        back_populates="game",
+        cascade="all, delete-orphan",
+        passive_deletes=True,
+        order_by="Correction.id",
     )
 
 
@@ -115,7 +126,10 @@ class Seat(Table):
     game: Mapped[Game] = relationship(back_populates="seats")
     student: Mapped[Student] = relationship(back_populates="seats")
     occasions: Mapped[list[FoundOccasion]] = relationship(
-        back_populates="seat", cascade="all, delete-orphan", order_by="FoundOccasion.place"
+        back_populates="seat",
+        cascade="all, delete-orphan",
+        passive_deletes=True,
+        order_by="FoundOccasion.place",
     )
 
 

@@ -10,7 +10,7 @@ from typing import cast
 from sqlalchemy.orm import Session
 
 from fastness.core.shapes import Side
-from fastness.record import Correction, Diagnosis, StudentGame, diagnose
+from fastness.record import Correction, Diagnosis, StudentGame, apply_corrections, diagnose
 from fastness.sift import Occasion, Outcome
 from fastness.store import Store, tables
 from fastness.store.students import group_named, student_named, students
@@ -72,7 +72,6 @@ def _record(session: Session, student: Student) -> StudentRecord:
     fellows = students(session, student.group) if student.group else students(session)
     others = [fellow for fellow in fellows if fellow.id != student.id]
     seats = _in_order(student)
-    corrections = [one for fellow in fellows for seat in fellow.seats for one in _corrections(seat)]
     return StudentRecord(
         name=student.name,
         group=student.group.name if student.group else None,
@@ -80,7 +79,6 @@ def _record(session: Session, student: Student) -> StudentRecord:
         diagnosis=diagnose(
             [student_game(seat) for seat in seats],
             [[student_game(seat) for seat in _in_order(other)] for other in others if other.seats],
-            corrections,
         ),
     )
 
@@ -120,9 +118,10 @@ def _corrections(seat: Seat) -> list[Correction]:
 
 
 def student_game(seat: Seat) -> StudentGame:
-    """One side of a stored game, as the record takes it."""
+    """One side of a stored game as the record takes it, with the teacher's corrections."""
     game, white = seat.game, seat.colour == "white"
     scores = _SCORES.get(game.result)
+    found = [cast("Occasion", occasion.told) for occasion in seat.occasions]
     ratings = {side: _rating(game.tags.get(f"{side}Elo", "")) for side in ("White", "Black")}
     return StudentGame(
         game=str(game.id),
@@ -131,7 +130,7 @@ def student_game(seat: Seat) -> StudentGame:
         moves=_own_moves(game, white=white),
         opponent_rating=ratings["Black" if white else "White"],
         rating=ratings["White" if white else "Black"],
-        occasions=tuple(cast("Occasion", occasion.told) for occasion in seat.occasions),
+        occasions=apply_corrections(found, _corrections(seat)),
         start_clock=_starting_clock(game.tags.get("TimeControl", "")),
         score=None if scores is None else scores[0 if white else 1],
     )

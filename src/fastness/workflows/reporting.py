@@ -25,7 +25,6 @@ from fastness.record import (
     Episode,
     Finding,
     all_episodes,
-    corrected_games,
     months_plan,
     rates_by,
     trend,
@@ -85,9 +84,7 @@ def _for_student(record: StudentRecord) -> Iterator[Block]:
     held = found.held_examples[:1]
     if held:
         yield Heading("You held this")
-        yield Paragraph(
-            "Something of yours was in danger here, and you found a move that keeps it."
-        )
+        yield Paragraph("Something of yours was in danger here. You found a move that keeps it.")
         yield Diagrams(tuple(_kept(one) for one in held), across=1)
     chosen = _one_thing(record)
     if chosen is None:
@@ -142,10 +139,8 @@ def _for_parents(record: StudentRecord) -> Iterator[Block]:
 
 def _for_teacher(record: StudentRecord) -> Iterator[Block]:
     found = record.diagnosis
-    yield Paragraph(
-        f"{counted(found.episodes, 'danger')} in {counted(found.games, 'game')}; of those that could"
-        f" be met, {in_words(found.held)}."
-    )
+    dangers, games = counted(found.episodes, "danger"), counted(found.games, "game")
+    yield Paragraph(f"{dangers} in {games}; of those that could be met, {in_words(found.held)}.")
     if not found.compared:
         yield Paragraph("There is no group to compare with, so nothing can stand out.")
     yield Heading("What stands out")
@@ -173,7 +168,7 @@ def _for_teacher(record: StudentRecord) -> Iterator[Block]:
 
 
 def _tables(record: StudentRecord) -> Iterator[Block]:
-    episodes = all_episodes(corrected_games([one.game for one in record.games], ()))
+    episodes = all_episodes(one.game for one in record.games)
     if not episodes:
         return
     yield Heading("Over time")

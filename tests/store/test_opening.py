@@ -1,0 +1,87 @@
+"""Opening a store: made when there is none, brought up to date, refused when it is no store."""
+
+import stat
+from pathlib import Path
+
+import pytest
+import sqlalchemy as sa
+from alembic.autogenerate import compare_metadata
+from alembic.runtime.migration import MigrationContext
+
+from fastness.errors import StoreError
+from fastness.store.opening import (
+    Store,
+    _at,
+    backups_before_upgrades,
+    bring_up_to_date,
+    open_store,
+    versions,
+)
+from fastness.store.safekeeping import check, count
+from fastness.store.tables import Table
+
+
+def test_a_new_store_is_for_its_owner_alone(tmp_path: Path) -> None:
+    path = tmp_path / "place" / "store.sqlite"
+    open_store(path).close()
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
+    assert stat.S_IMODE(path.parent.stat().st_mode) == 0o700
+
+
+def test_the_steps_make_the_tables_that_the_program_uses(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "store.sqlite")
+    with store.engine.connect() as connection:
+        assert compare_metadata(MigrationContext.configure(connection), Table.metadata) == []
+
+
+@pytest.mark.parametrize("version", versions())
+def test_a_store_of_every_version_comes_up_to_date_with_its_data(
+    tmp_path: Path, version: str
+) -> None:
+    store = _at(str(tmp_path / "store.sqlite"))
+    bring_up_to_date(store, version)
+    fill(store)
+    store.close()
+    store = open_store(tmp_path / "store.sqlite")
+    assert check(store) == []
+    assert count(store)["student"] == count(store)["game"] == 1
+    kept = backups_before_upgrades(tmp_path / "store.sqlite")
+    assert len(kept) == (version != versions()[-1])
+    for backup in kept:
+        assert stat.S_IMODE(backup.stat().st_mode) == 0o600
+
+
+def fill(store: Store) -> None:
+    """A student with a game, by statements that every version of the tables takes."""
+    statements = (
+        "INSERT INTO student_group (id, club, name) VALUES (1, 'Millrace', 'Monday')",
+        "INSERT INTO student (id, name, group_id) VALUES (1, 'Flourdust, Ivy', 1)",
+        "INSERT INTO alias (student_id, name, form) VALUES (1, 'Flourdust, Ivy', 'ivy flourdust')",
+        "INSERT INTO game (id, identity, date, white, black, result, start_fen, moves, clocks,"
+        " tags) VALUES (1, 'x', '', 'Flourdust, Ivy', '?', '*',"
+        " 'rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1', 'e2e4', '[null]', '{}')",
+        "INSERT INTO seat (game_id, colour, student_id) VALUES (1, 'white', 1)",
+    )
+    with store.engine.execution_options(writes=True).begin() as connection:
+        for statement in statements:
+            connection.exec_driver_sql(statement)
+
+
+def test_a_store_of_a_later_version_is_left_alone(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "store.sqlite")
+    with store.engine.execution_options(writes=True).begin() as connection:
+        connection.execute(sa.text("UPDATE alembic_version SET version_num = '9999'"))
+    store.close()
+    with pytest.raises(StoreError, match="later version"):
+        open_store(tmp_path / "store.sqlite")
+
+
+def test_what_is_no_store_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(StoreError, match="is a folder"):
+        open_store(tmp_path)
+    other = tmp_path / "games.pgn"
+    other.write_text('[Event "x"]\n' * 500, encoding="ascii")
+    with pytest.raises(StoreError, match="no store of fastness"):
+        open_store(other)
+    with pytest.raises(StoreError, match="PostgreSQL"):
+        open_store("mysql://somewhere/else")
