@@ -75,7 +75,7 @@ def restore(
         sealed: the backup is encrypted; its passphrase is asked for.
         store: the store's file.
     """
-    to = Path(store) if store else default_place()
+    to = Path(store or default_place())
     safekeeping.restore(backup, to, _passphrase() if sealed else None, over=over)
     print(f"Restored to {to}.")
 

@@ -21,6 +21,7 @@ from sqlalchemy.orm import Session
 from fastness.errors import StoreError
 
 FILE_NAME = "store.sqlite"
+PLACE = "FASTNESS_STORE"
 WAIT = 60
 """Seconds that one program waits for another that is writing."""
 
@@ -65,9 +66,9 @@ class Store:
         self.engine.dispose()
 
 
-def default_place() -> Path:
-    """The platform's place for the data of this program."""
-    return platformdirs.user_data_path("fastness") / FILE_NAME
+def default_place() -> str:
+    """What FASTNESS_STORE names, a file or a URL, or else the platform's place for such data."""
+    return os.environ.get(PLACE) or str(platformdirs.user_data_path("fastness") / FILE_NAME)
 
 
 def open_store(place: str | Path | None = None) -> Store:
@@ -85,9 +86,10 @@ def open_store(place: str | Path | None = None) -> Store:
 
 
 def _at(place: str | Path | None) -> Store:
-    if isinstance(place, str) and "://" in place:
-        return Store(_on_server(place), None)
-    path = Path(place) if place is not None else default_place()
+    where = default_place() if place is None else place
+    if isinstance(where, str) and "://" in where:
+        return Store(_on_server(where), None)
+    path = Path(where)
     if path.is_dir():
         raise StoreError(f"{path} is a folder; name the file of a store in it")
     try:

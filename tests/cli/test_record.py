@@ -1,0 +1,134 @@
+"""From games to a printed report: the commands that the README shows, and what goes wrong."""
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.store.material import ADA, IVY, MOVES, pgn, some_games
+
+ROOT = Path(__file__).parents[2]
+FASTNESS = str(Path(sys.executable).parent / "fastness")
+
+
+def run(place: Path, *words: str, told: str = "") -> subprocess.CompletedProcess[str]:
+    environment = {"FASTNESS_STORE": str(place / "store.sqlite"), "PATH": "", "HOME": str(place)}
+    return subprocess.run(
+        [FASTNESS, *words],
+        capture_output=True,
+        text=True,
+        input=told,
+        cwd=ROOT,
+        env=environment,
+        check=False,
+    )
+
+
+def bring(place: Path, text: str, *options: str) -> subprocess.CompletedProcess[str]:
+    (place / "games.pgn").write_text(text, encoding="utf-8")
+    return run(place, "import", str(place / "games.pgn"), "--reach", "1", "--no-offers", *options)
+
+
+@pytest.mark.slow
+def test_the_commands_of_the_readme_make_a_report(tmp_path: Path) -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    block = re.search(r"^```sh\n(.*?)^```$", readme, re.MULTILINE | re.DOTALL)
+    assert block
+    lines = block[1].replace("leila.pdf", str(tmp_path / "leila.pdf")).splitlines()
+    assert len(lines) == 3
+    for line in lines:
+        done = run(tmp_path, *shlex.split(line)[1:])
+        assert done.returncode == 0, done.stderr
+        assert not done.stderr
+    assert (tmp_path / "leila.pdf").read_bytes().startswith(b"%PDF-")
+    record = run(tmp_path, "record", "Leila Sackhoist").stdout
+    assert "What stands out, 1: attacked by a pawn" in record
+
+
+def test_what_is_there_already_is_passed_over(tmp_path: Path) -> None:
+    first = bring(tmp_path, some_games(4), "--add", "--group", "Monday")
+    assert first.returncode == 0, first.stderr
+    assert "4 new games brought in, 0 there already." in first.stdout
+    assert "0 new games brought in, 4 there already." in bring(tmp_path, some_games(4)).stdout
+    assert "The store is whole: 3 students, 4 games" in run(tmp_path, "store", "check").stdout
+
+
+def test_a_dry_run_changes_nothing(tmp_path: Path) -> None:
+    done = bring(tmp_path, some_games(4), "--add", "--dry-run")
+    assert "4 new games would be brought in" in done.stdout
+    assert "0 students, 0 games" in run(tmp_path, "store", "check").stdout
+
+
+def test_a_name_in_doubt_is_left_alone_unless_told(tmp_path: Path) -> None:
+    bring(tmp_path, some_games(2), "--add")
+    doubtful = pgn("Weirwatter, Ada", "Stranger, Joe", MOVES[3])
+    left = bring(tmp_path, doubtful)
+    assert 'fastness student alias "Weirwater, Ada" "Weirwatter, Ada"' in left.stderr
+    assert "1 game of no student's" in left.stdout
+    assert "1 new game brought in" in bring(tmp_path, doubtful, "--yes").stdout
+    assert "also Weirwatter, Ada" in run(tmp_path, "student", "list").stdout
+
+
+def test_a_broken_game_costs_only_itself(tmp_path: Path) -> None:
+    broken = pgn(ADA, IVY, "1. e4 e5 2. Ke4")
+    done = bring(tmp_path, some_games(1) + broken + some_games(2), "--add")
+    assert done.returncode == 2
+    assert "Ke4" in done.stderr
+    assert "3 new games brought in" in done.stdout
+    assert "Traceback" not in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("record", "Nobody"), "there is no student"),
+        (("report", "Nobody", "--to", "x.pdf"), "there is no student"),
+        (("report", "--to", "x.pdf"), "name a student"),
+        (("report", "Nobody", "--to", "x.doc"), "must end in"),
+        (("report", "--group", "None", "--to", "x.pdf"), "there is no group"),
+        (("import",), "No file given"),
+        (("student", "erase", "Nobody"), "say --yes"),
+        (("student", "erase", "Nobody", "--yes"), "there is no student"),
+        (("correct", "7", "3", "strike", "why"), "there is no game 7"),
+        (("record", "Nobody", "--store", "mysql://x/y"), "PostgreSQL"),
+        (("store", "restore", "nowhere"), "nowhere"),
+    ],
+)
+def test_bad_input_is_told_in_a_sentence(
+    tmp_path: Path, words: tuple[str, ...], message: str
+) -> None:
+    done = run(tmp_path, *words)
+    assert done.returncode == 2
+    assert message in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_corrections_are_printed_and_counted(tmp_path: Path) -> None:
+    bring(tmp_path, some_games(4), "--add")
+    before = run(tmp_path, "record", ADA).stdout
+    place = re.search(r"game (\d+) against .*?: (\d+)\.(\.\.)?", before)
+    assert place
+    ply = 2 * int(place[2]) - (place[3] is None)
+    done = run(tmp_path, "correct", place[1], str(ply), "strike", "agreed before the game")
+    assert done.returncode == 0, done.stderr
+    after = run(tmp_path, "record", ADA).stdout
+    assert "strike: agreed before the game" in after
+    assert after.splitlines()[1] != before.splitlines()[1]
+
+
+@pytest.mark.parametrize("reader", ["student", "parents", "teacher"])
+@pytest.mark.parametrize("ending", [".html", ".md"])
+def test_reports_of_every_kind(tmp_path: Path, reader: str, ending: str) -> None:
+    bring(tmp_path, some_games(6), "--add")
+    to = tmp_path / f"report{ending}"
+    done = run(tmp_path, "report", ADA, "--for", reader, "--to", str(to))
+    assert done.returncode == 0, done.stderr
+    told = to.read_text(encoding="utf-8")
+    assert "Ada" in told
+    if reader != "teacher":
+        assert "Flourdust" not in told
+        assert " in a hundred" not in told
+        assert "%" not in re.sub(r"<style>.*?</style>|<svg.*?</svg>", "", told, flags=re.DOTALL)
