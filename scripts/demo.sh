@@ -32,6 +32,20 @@ moves='1.e4 e6 2.d4 d5 3.Nc3 Nf6 4.Bd3 dxe4 5.Bxe4 Bd6 6.Nf3 O-O 7.O-O Nbd7 8.Be
 moves+=' 9.dxe5 Nxe4 10.Nxe4 Bxe5 11.Nxe5 Nxe5 12.f4'
 "./$fastness" survey "$start" --moves "$moves"
 
+heading "Two terms of a group, kept in a store, and what one student's games show"
+terms=demo/millrace-terms.pgn
+export FASTNESS_STORE=.cache/millrace-store.sqlite
+rm -f "$FASTNESS_STORE"*
+"./$fastness" import "$terms" --group 'Evening group' --add --no-offers
+printf '\n'
+"./$fastness" record 'Leila Sackhoist'
+
+heading 'Reports to print'
+for reader in student parents teacher; do
+    "./$fastness" report 'Leila Sackhoist' --for "$reader" --to ".cache/leila-$reader.pdf"
+done
+"./$fastness" report --group 'Evening group' --to .cache/evening-group.pdf
+
 heading 'Your own games'
 cat <<END
 Go through a PGN file of your own, for one student or for everybody:
@@ -39,5 +53,11 @@ Go through a PGN file of your own, for one student or for everybody:
   ./$fastness sift YOUR-GAMES.pgn --player "A NAME"
   ./$fastness sift YOUR-GAMES.pgn
 
-How to read the pages: docs/survey.md and docs/sift.md.
+Keep your students' games, and print a report:
+
+  ./$fastness import YOUR-GAMES.pgn --group "A GROUP" --add
+  ./$fastness record "A NAME"
+  ./$fastness report "A NAME" --to report.pdf
+
+How to read the pages: docs/survey.md, docs/sift.md and docs/record.md.
 END

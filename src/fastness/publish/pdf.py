@@ -1,7 +1,8 @@
 """A document as a tagged PDF, or as pictures of its pages, by typst.
 
 All texts reach the template as data, so that nothing in them is taken for markup. The type faces
-are those inside typst, so that a page looks the same on every machine.
+are those inside typst, so that a page looks the same on every machine; only where these lack a
+letter are the machine's own looked at.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import json
 from importlib.resources import files
 from typing import Any, Literal
 
+from fastness.errors import PrintError
 from fastness.publish.diagram import position_in_words, svg_position
 from fastness.publish.document import Block, Diagram, Diagrams, Document, Plot
 from fastness.publish.silhouettes import PAPER
@@ -22,7 +24,10 @@ SCREEN_FACE = "DejaVu Sans Mono"
 
 
 def pdf(document: Document) -> bytes:
-    """The document as PDF/UA-1; the same document gives the same bytes."""
+    """The document as PDF/UA-1; the same document gives the same bytes.
+
+    Raises PrintError where no type face at hand has the letters of a text.
+    """
     return _compiled(document, "pdf")[0]
 
 
@@ -36,18 +41,28 @@ def _compiled(
 ) -> list[bytes]:
     import typst
 
-    made: object = typst.compile(
-        files("fastness.publish").joinpath("document.typ").read_bytes(),
-        format=kind,
-        ppi=dots_an_inch,
-        ignore_system_fonts=True,
-        sys_inputs={"document": json.dumps(as_data(document))},
-        pdf_standards=[STANDARD] if kind == "pdf" else [],
-        timestamp=0,
-    )
+    def made(*, own_faces_only: bool) -> object:
+        return typst.compile(
+            files("fastness.publish").joinpath("document.typ").read_bytes(),
+            format=kind,
+            ppi=dots_an_inch,
+            ignore_system_fonts=own_faces_only,
+            sys_inputs={"document": json.dumps(as_data(document))},
+            pdf_standards=[STANDARD] if kind == "pdf" else [],
+            timestamp=0,
+        )
+
+    try:
+        pages = made(own_faces_only=True)
+    except typst.TypstError:
+        # A name may have letters that only a face of this machine has.
+        try:
+            pages = made(own_faces_only=False)
+        except typst.TypstError as error:
+            raise PrintError(f"the document cannot be laid out: {error.message}") from error
     # A single page comes as it is, several in a list.
-    pages = made if isinstance(made, list) else [made]
-    return [page for page in pages if isinstance(page, bytes)]
+    listed = pages if isinstance(pages, list) else [pages]
+    return [page for page in listed if isinstance(page, bytes)]
 
 
 def as_data(document: Document) -> dict[str, Any]:
