@@ -45,6 +45,7 @@ test-rust: .venv/built $(CHESS_SOURCE)/setup.py
 	$(CARGO) test --release --locked --workspace
 
 test-python: .venv/built .venv/dev $(CHESS_SOURCE)/setup.py
+	@bash scripts/system_packages.sh
 	$(BIN)/python -m pytest -n auto --dist loadgroup $(PYTEST_ARGS)
 
 lint: lint-style lint-types lint-imports lint-rust
