@@ -40,6 +40,11 @@ app.command(
     help="Go through games and say where something could be won and what was played.",
 )
 app.command(
+    "fastness.cli.scoresheet:scoresheet",
+    name="scoresheet",
+    help="Type a game from a score sheet into a PGN file.",
+)
+app.command(
     "fastness.cli.importing:import_",
     name="import",
     help="Bring games into the store and go through them for the students.",
