@@ -46,6 +46,10 @@ def test_the_commands_of_the_readme_make_a_report(tmp_path: Path) -> None:
     assert (tmp_path / "leila.pdf").read_bytes().startswith(b"%PDF-")
     record = run(tmp_path, "record", "Leila Sackhoist").stdout
     assert "What stands out, 1: attacked by a pawn" in record
+    plan = run(tmp_path, "plan", "--group", "Evening group").stdout
+    assert plan.startswith("Week 1: ")
+    assert "Sackhoist, Leila, game" in plan
+    assert "Nothing stands out" in run(tmp_path, "plan", "Kofi Bolter").stdout
 
 
 def test_what_is_there_already_is_passed_over(tmp_path: Path) -> None:

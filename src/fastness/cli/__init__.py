@@ -60,6 +60,11 @@ app.command(
     help="Write a report to be printed: for a student, parents, a group or yourself.",
 )
 app.command(
+    "fastness.cli.recording:plan",
+    name="plan",
+    help="Say what to teach in the coming weeks.",
+)
+app.command(
     "fastness.cli.correcting:correct",
     name="correct",
     help="Strike, overrule or comment on a place in a game.",

@@ -11,6 +11,7 @@ from fastness.cli.places import StorePlace, opened
 from fastness.errors import InputError
 from fastness.publish import html, pdf, text
 from fastness.publish.document import Document
+from fastness.workflows.plan_page import plan_page
 from fastness.workflows.record_page import record_page
 from fastness.workflows.recording import record_of, records_of_group
 from fastness.workflows.reporting import group_report
@@ -26,6 +27,21 @@ def record(name: str, *, store: StorePlace = None) -> None:
     """
     with opened(store) as place:
         print(record_page(record_of(place, name)), end="")
+
+
+def plan(name: str | None = None, *, group: str | None = None, store: StorePlace = None) -> None:
+    """Say what to teach in the coming four weeks, a theme a week, with examples from the games.
+
+    Args:
+        name: the student.
+        group: in place of a student, a whole group.
+        store: the store's file or PostgreSQL URL; by default one of your own.
+    """
+    if (name is None) == (group is None):
+        raise InputError("name a student, or a group with --group")
+    with opened(store) as place:
+        records = records_of_group(place, group) if group else [record_of(place, name or "")]
+        print(plan_page(records), end="")
 
 
 def report(
