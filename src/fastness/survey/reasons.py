@@ -215,13 +215,15 @@ def _unaddressed(tell: Teller) -> Parts | None:
 
 def _later(tell: Teller) -> Parts | None:
     fen, rest = tell.after().fen(), tell.falls.line[1:]
-    own = [
-        square
+    taken = {
+        square: taken_at(fen, rest, chess.square_name(square))
         for square in tell.own_on(tell.squares)
-        if taken_at(fen, rest, chess.square_name(square)) is not None
-    ]
+    }
+    own = [square for square, at in taken.items() if at is not None]
     if not own:
         return None
+    if all(taken[square] == 0 for square in own):
+        return tell.fall(marked("{lost} falls"), marked("{lost} fall"), own)
     return tell.fall(marked("{lost} falls in the end"), marked("{lost} fall in the end"), own)
 
 

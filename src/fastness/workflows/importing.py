@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections import deque
-from collections.abc import Callable, Generator, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Generator, Iterable, Mapping, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +12,7 @@ from pathlib import Path
 from sqlalchemy.orm import Session
 
 from fastness.core.shapes import Side
-from fastness.intake import Game, Problem, read_games
+from fastness.intake import Game, Problem
 from fastness.store import Store
 from fastness.store.games import add_game, find_game, is_sifted
 from fastness.store.students import (
@@ -26,7 +26,13 @@ from fastness.store.students import (
     students,
 )
 from fastness.store.tables import Group, Student
-from fastness.workflows.sifting import Colours, Sifted, SiftSettings, sift_game
+from fastness.workflows.sifting import (
+    Colours,
+    Sifted,
+    SiftSettings,
+    read_in_turn,
+    sift_game,
+)
 
 AHEAD = 4
 """Games read ahead of the one that is waited for, for each thread."""
@@ -155,7 +161,7 @@ def bring_in(
     pool = ThreadPoolExecutor(size, thread_name_prefix="import")
     waiting: deque[Event | tuple[Game, dict[Side, str], Future[Sifted | Problem]]] = deque()
     try:
-        for item in _read(paths, on_progress):
+        for item in read_in_turn(paths, on_progress):
             waiting.append(_begin(store, item, who, settings, pool))
             while waiting and (len(waiting) > AHEAD * size or _is_done(waiting[0])):
                 yield _finish(store, waiting.popleft(), settings)
@@ -163,23 +169,6 @@ def bring_in(
             yield _finish(store, waiting.popleft(), settings)
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
-
-
-def _read(
-    paths: Iterable[str | Path], on_progress: Callable[[int], None] | None
-) -> Iterator[Game | Problem]:
-    before = 0
-    for path in paths:
-        taken = 0
-
-        def tell(so_far: int) -> None:
-            nonlocal taken
-            taken = so_far
-            if on_progress is not None:
-                on_progress(before + so_far)  # noqa: B023  # called before the next file begins
-
-        yield from read_games(path, tell)
-        before += taken
 
 
 def _begin(

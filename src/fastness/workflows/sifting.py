@@ -79,7 +79,7 @@ def sift_files(
     pool = ThreadPoolExecutor(size, thread_name_prefix="sift")
     waiting: deque[Problem | Future[Sifted | Problem]] = deque()
     try:
-        for item in _read(paths, on_progress):
+        for item in read_in_turn(paths, on_progress):
             if isinstance(item, Problem):
                 waiting.append(item)
             elif colours := _colours(item, names):
@@ -98,9 +98,10 @@ def sift_files(
 _SHORTEST = "8/8/8/3Kp3/4Pk2/8/8/8 w - - 0 1"
 
 
-def _read(
+def read_in_turn(
     paths: Iterable[str | Path], on_progress: Callable[[int], None] | None
 ) -> Iterator[Game | Problem]:
+    """The games of several files; `on_progress` is told the bytes read so far of all together."""
     before = 0
     for path in paths:
         taken = 0
