@@ -4,7 +4,7 @@ Usage: python -m scripts.check_planted FOLDER [--clubs N] [--threads N] [--only-
 
 Makes clubs by `scripts.make_club`, seeds 1 to N, sifts their games at reach 3 (resumable: what lies
 in FOLDER is not made again), and prints for each weakness how often it is the first or second
-finding, and how often the student without one gets any.
+cause and is told, and how often the student without one gets any.
 """
 
 from __future__ import annotations
@@ -118,13 +118,16 @@ def main() -> None:
         rows = sifted_club(args.folder, seed, args.threads)
         for weakness, diagnosis in diagnoses(seed, rows):
             told = [finding.name for finding in diagnosis.told]
+            ranked = [finding.name for finding in diagnosis.causes]
             wanted = FINDINGS.get(weakness, ())
-            found[weakness] += any(cause in wanted for cause in told[:FIRST])
+            found[weakness] += any(cause in wanted for cause in ranked[:FIRST])
+            found[f"{weakness}, told"] += any(cause in wanted for cause in told)
             found[f"{weakness}, any"] += bool(told)
             if args.each:
                 print(seed, weakness, diagnosis.held.held, diagnosis.held.of, told)
     for weakness in FINDINGS:
-        print(f"{weakness}: first or second for {found[weakness]} of {clubs}")
+        told_of = found[f"{weakness}, told"]
+        print(f"{weakness}: first or second for {found[weakness]} of {clubs}, told of {told_of}")
     print(f"none: a finding for {found['none, any']} of {clubs}")
     planted = sum(found[weakness] for weakness in FINDINGS)
     print(f"all planted: {planted} of {clubs * len(FINDINGS)}")

@@ -14,6 +14,8 @@ Side = tuple[str, str]
 
 SMOOTH = 20.0
 """Added to both sides of the level, in centipawns a game, so that nothing is divided by nothing."""
+MARKED = 1.25
+"""So many times what the group loses by a cause it must be, to stand out."""
 LEAST_LEVEL, MOST_LEVEL = 0.25, 4.0
 """The level of a student against the group is taken to be no further off than this."""
 
@@ -30,8 +32,8 @@ class Losses:
 class Excess:
     """Of one cause, in centipawns a game: lost, lost by the group (None without one), and excess.
 
-    `low` and `high` are its 95 % interval. `stands_out`: more was lost than by the group, and the
-    interval lies above 0.
+    `low` and `high` are its 95 % interval. `stands_out`: markedly more was lost than by the group, and
+    the interval lies above 0.
     """
 
     name: str
@@ -82,7 +84,7 @@ def excesses(student: Losses, group: Losses) -> list[Excess]:
                 excess=float(excess[index]),
                 low=low,
                 high=float(excess[index] + 1.96 * error[index]),
-                stands_out=common is not None and lost > common and low > 0,
+                stands_out=common is not None and lost > MARKED * common and low > 0,
             )
         )
     return found
