@@ -71,9 +71,13 @@ def pinned_guard(case: Case) -> Iterator[set[int]]:
 def _held(case: Case, board: chess.Board, retake: chess.Move, pin: Lined) -> bool:
     """Whether a guard may not retake; or does not, since what is behind it would then fall."""
     if board.piece_type_at(pin.back) == KING:
-        unpinned = board.copy(stack=False)
-        unpinned.remove_piece_at(pin.slider)
-        return retake not in board.legal_moves and retake in unpinned.legal_moves
+        if not board.is_pseudo_legal(retake):
+            return False
+        retaken = board.copy(stack=False)
+        retaken.push(retake)
+        # Whoever stands behind the slider on its line pins as well.
+        checkers = set(retaken.attackers(case.attacker, pin.back))
+        return bool(checkers) and checkers <= set(chess.SquareSet.ray(pin.back, pin.front))
     if retake in (step.move for step in case.line.steps if step.side == case.owner):
         return False
     dearer = worth_on(board, pin.back) >= worth_on(board, retake.to_square)
