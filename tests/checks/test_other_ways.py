@@ -1,4 +1,4 @@
-"""How many of the moves that hold work in none of the five ways, on positions of real games."""
+"""How many of the moves that hold work in no way that has a name, on positions of real games."""
 
 from collections import Counter
 from collections.abc import Callable

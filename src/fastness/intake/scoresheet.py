@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 import chess
+from chess import KING
 
 Letters = Literal["english", "german", "french", "spanish"]
 # King, queen, rook, bishop, knight: common practice, no source.
@@ -17,7 +18,7 @@ LETTERS: dict[Letters, str] = {
     "french": "rdtfc",
     "spanish": "rdtac",
 }
-_KINDS = (chess.KING, chess.QUEEN, chess.ROOK, chess.BISHOP, chess.KNIGHT)
+_KINDS = (KING, chess.QUEEN, chess.ROOK, chess.BISHOP, chess.KNIGHT)
 RESULTS = {"1-0": "1-0", "0-1": "0-1", "1/2": "1/2-1/2", "1/2-1/2": "1/2-1/2", "*": "*"}
 _NEAR = 5
 _NUMBER = re.compile(r"^\d+\s*\.+\s*")
@@ -135,7 +136,7 @@ class Sheet:
         return forms | {form + self._letter(to) for form in forms}
 
     def _letter(self, kind: int | None) -> str:
-        return LETTERS[self.letters][_KINDS.index(kind or chess.KING)]
+        return LETTERS[self.letters][_KINDS.index(kind or KING)]
 
     def _near(self, word: str) -> tuple[str, ...]:
         legal = {self.board.san(move): self._forms(move) for move in self.board.legal_moves}

@@ -1,6 +1,7 @@
 """What the board shows of an occasion: the unit, who attacks it, and what the move played does."""
 
 import chess
+from chess import KING
 
 from fastness.sift import Occasion
 
@@ -10,7 +11,7 @@ WORTH = {
     chess.BISHOP: 3,
     chess.ROOK: 5,
     chess.QUEEN: 9,
-    chess.KING: 100,
+    KING: 100,
 }
 """In pawns (Shannon 1950), to tell the more valuable of two units; a king is above all."""
 
@@ -30,7 +31,7 @@ def attacked_by_pawn(board: chess.Board, colour: chess.Color, squares: list[int]
     """Whether a pawn attacks a piece of this colour on one of these squares."""
     pawns = board.pieces_mask(chess.PAWN, not colour)
     return any(
-        chess.PAWN != board.piece_type_at(square) != chess.KING
+        chess.PAWN != board.piece_type_at(square) != KING
         and board.attackers_mask(not colour, square) & pawns
         for square in squares
     )
