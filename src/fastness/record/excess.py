@@ -32,8 +32,8 @@ class Losses:
 class Excess:
     """Of one cause, in centipawns a game: lost, lost by the group (None without one), and excess.
 
-    `low` and `high` are its 95 % interval. `stands_out`: markedly more was lost than by the group, and
-    the interval lies above 0.
+    `low` and `high` are its 95 % interval. `stands_out`: markedly more was
+    lost than by the group, and the interval lies above 0.
     """
 
     name: str
