@@ -87,6 +87,12 @@ def position_in_words(fen: str, language: Language = ENGLISH) -> str:
     return " ".join([*sides, language.say("{own} to move.", own=side)])
 
 
+def diagram_in_words(fen: str, ringed: Sequence[str] = (), language: Language = ENGLISH) -> str:
+    """A diagram for those who do not see it: the position, and what stands in a broken ring."""
+    told = position_in_words(fen, language)
+    return f"{told} In a broken ring: {', '.join(ringed)}." if ringed else told
+
+
 def _title(found: Findings) -> str:
     say, number = found.language.say, found.board.fullmove_number
     if found.one(InCheck):

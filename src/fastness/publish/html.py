@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 from importlib.resources import files
 
-from fastness.publish.diagram import position_in_words, svg_position
+from fastness.publish.diagram import diagram_in_words, svg_position
 from fastness.publish.document import (
     Block,
     Diagram,
@@ -71,7 +71,8 @@ def _figure(one: Diagram, number: str) -> str:
     svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip)
     # Several drawings on one page must not share the name of the hatching.
     svg = svg.replace("fastness-hatch", f"hatch-{number}")
-    svg = svg.replace('role="img"', f'role="img" aria-label="{escape(position_in_words(one.fen))}"')
+    words = escape(diagram_in_words(one.fen, one.ringed))
+    svg = svg.replace('role="img"', f'role="img" aria-label="{words}"')
     lines = '<span class="line"></span>' * one.lines
     return f"<figure>{svg}<figcaption>{escape(one.caption)}{lines}</figcaption></figure>"
 

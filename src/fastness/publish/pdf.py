@@ -13,9 +13,9 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from fastness.errors import PrintError
-from fastness.publish.diagram import position_in_words, svg_position
+from fastness.publish.diagram import diagram_in_words, svg_position
 from fastness.publish.document import Block, Diagram, Diagrams, Document, Plot
-from fastness.publish.silhouettes import PAPER
+from fastness.publish.silhouettes import BRICK, INK, PAPER
 
 STANDARD: Literal["ua-1"] = "ua-1"
 """PDF/UA-1 (ISO 14289-1): tagged for screen readers."""
@@ -73,6 +73,8 @@ def as_data(document: Document) -> dict[str, Any]:
         "paper": document.paper,
         "large": document.large,
         "footer": document.footer,
+        "ink": INK,
+        "brick": BRICK,
         "blocks": [_block(block) for block in document.blocks],
     }
 
@@ -91,5 +93,5 @@ def _diagram(one: Diagram) -> dict[str, Any]:
     svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, font=SCREEN_FACE)
     # Printed paper has a white of its own.
     svg = svg.replace(PAPER, "#ffffff")
-    alt = position_in_words(one.fen)
+    alt = diagram_in_words(one.fen, one.ringed)
     return {"svg": svg, "alt": alt, "caption": one.caption, "lines": one.lines}

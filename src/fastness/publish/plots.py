@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from fastness.publish.document import Grid, Plot
-from fastness.publish.silhouettes import BRICK, INK
+from fastness.publish.silhouettes import INK
 
 FACE = "DejaVu Sans"
 
@@ -41,7 +41,12 @@ def _drawn(rows: list[dict[str, Any]]) -> str:
         alt.Chart(data, width=420, height=150)
         .mark_bar(stroke=INK, strokeWidth=1.2)
         .encode(
-            x=alt.X("period:N", title=None, sort=None, axis=alt.Axis(labelAngle=0)),
+            x=alt.X(
+                "period:N",
+                title=None,
+                sort=None,
+                axis=alt.Axis(labelAngle=0, labelOverlap=True, labelSeparation=12),
+            ),
             y=alt.Y("dangers:Q", title="dangers", axis=alt.Axis(tickMinStep=1)),
             order=alt.Order("order:Q"),
             color=alt.Color(
@@ -51,7 +56,7 @@ def _drawn(rows: list[dict[str, Any]]) -> str:
             ),
         )
         .configure(font=FACE, background="#ffffff")
-        .configure_axis(labelColor=INK, titleColor=INK, gridColor="#d9d9d9", domainColor=BRICK)
+        .configure_axis(labelColor=INK, titleColor=INK, gridColor="#d9d9d9", domainColor=INK)
         .configure_legend(labelColor=INK, symbolStrokeColor=INK, orient="top")
         .configure_view(stroke=None)
     )

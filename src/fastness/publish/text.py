@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from fastness.publish.diagram import position_in_words
+from fastness.publish.diagram import diagram_in_words
 from fastness.publish.document import (
     Block,
     Diagram,
@@ -19,8 +19,8 @@ from fastness.publish.document import (
     ToFill,
 )
 
-_MARKS = re.compile(r"([\\`*_{}\[\]<>#|])|^(\s*)([-+]|\d+[.)])(?=\s)")
-
+# A number that begins a line makes a list by the point after it, and only that can be escaped.
+_MARKS = re.compile(r"^(\d+)([.)])(?=\s|$)|^[-+]|[\\`*_{}\[\]<>#|&~]")
 
 _LINE = "\\_" * 20
 
@@ -36,7 +36,7 @@ def text(document: Document) -> str:
 def _plain(told: str) -> str:
     """A text in which nothing is markup."""
     one_line = " ".join(told.split())
-    return _MARKS.sub(lambda found: f"{found[2] or ''}\\{found[1] or found[3]}", one_line)
+    return _MARKS.sub(lambda found: f"{found[1] or ''}\\{found[2] or found[0]}", one_line)
 
 
 def _block(block: Block) -> str:
@@ -62,9 +62,9 @@ def _block(block: Block) -> str:
 
 
 def _diagram(one: Diagram) -> str:
-    lines = ["", *[_LINE] * one.lines] if one.lines else []
-    where = _plain(position_in_words(one.fen))
-    return "\n".join([f"{_plain(one.caption)}", "", f"    {one.fen}", "", where, *lines])
+    where = _plain(diagram_in_words(one.fen, one.ringed))
+    parts = [_plain(one.caption), f"    {one.fen}", where, *[_LINE] * one.lines]
+    return "\n\n".join(part for part in parts if part)
 
 
 def _table(grid: Grid) -> str:
