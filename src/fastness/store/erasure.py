@@ -13,7 +13,7 @@ from fastness.store.students import forms, student_named
 from fastness.store.tables import Game, Student
 
 NOBODY = "A former student"
-"""Stands in games that another student also played, in place of the name."""
+"""Stands, with a number, in games that another student also played, in place of the name."""
 
 
 def erase_student(store: Store, name: str) -> str:
@@ -49,18 +49,22 @@ def _leave(session: Session, game: Game, colour: str, student: Student, known: s
     if not others:
         session.delete(game)
         return
+    nobody = f"{NOBODY} {student.id}"
     game.tags = {
-        key: NOBODY if forms(tag) & known or _names(tag, known) else tag
+        key: nobody if forms(tag) & known or _names(tag, known) else tag
         for key, tag in game.tags.items()
     }
     if colour == "white":
-        game.white = NOBODY
+        game.white = nobody
     else:
-        game.black = NOBODY
+        game.black = nobody
     game.seats.remove(next(seat for seat in game.seats if seat.colour == colour))
     for seat in others:
         for occasion in seat.occasions:
-            occasion.told = {**occasion.told, "game": _renamed(occasion.told["game"], colour)}
+            occasion.told = {
+                **occasion.told,
+                "game": _renamed(occasion.told["game"], colour, nobody),
+            }
     for correction in list(game.corrections):
         if any(form in correction.reason.casefold() for form in known):
             session.delete(correction)
@@ -74,5 +78,5 @@ def _names(tag: str, known: set[str]) -> bool:
     return any(form in folded for form in known)
 
 
-def _renamed(label: dict[str, Any], colour: str) -> dict[str, Any]:
-    return {**label, colour: NOBODY}
+def _renamed(label: dict[str, Any], colour: str, name: str) -> dict[str, Any]:
+    return {**label, colour: name}
