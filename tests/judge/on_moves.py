@@ -18,7 +18,7 @@ from tests.judge.board import THRESHOLD
 from tests.judge.plain import mating
 from tests.judge.played import played
 from tests.judge.reasons import fails_because
-from tests.judge.ways import works_by
+from tests.judge.ways import aims_at, works_by
 from tests.judge.worth import Position, in_words, shows
 
 
@@ -42,6 +42,10 @@ def holds(claim: Holds, position: Position) -> list[str]:
         played(position.survey["fen"], claim.likely)
     for way in claim.ways:
         faults += works_by(position, claim.move, way, claim.blocks, wins_back=claim.wins_back)
+    for aim in claim.aims:
+        faults += aims_at(position, claim.move, aim.way, aim.squares)
+        if aim.way not in claim.ways:
+            faults.append(f"{claim.move} does not work by {aim.way}")
     if len(claim.ways) > 1 and "other" in claim.ways:
         faults.append(f"{claim.move} works by {claim.ways}")
     return faults

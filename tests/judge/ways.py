@@ -129,10 +129,16 @@ def counterattacks(one: Remedy) -> bool:
     threat of mate."""
     if one.after.is_check() or one.taken is not None or one.move.promotion:
         return True
-    return _attacks_anew(one) or _pins_anew(one) or _promotes_anew(one) or _mates_in_answer(one)
+    return (
+        any(True for _ in _attacked_anew(one))
+        or _pins_anew(one)
+        or _promotes_anew(one)
+        or _mates_in_answer(one)
+    )
 
 
-def _attacks_anew(one: Remedy) -> bool:
+def _attacked_anew(one: Remedy) -> Iterator[int]:
+    """The opponent's units that a unit bears on anew and could take with gain next."""
     own = one.board.turn
     turned = one.after.copy(stack=False)
     turned.push(chess.Move.null())
@@ -140,8 +146,7 @@ def _attacks_anew(one: Remedy) -> bool:
         fresh = bears(one.after, own, square) - bears(one.board, own, square)
         for capture in turned.generate_legal_captures(to_mask=chess.BB_SQUARES[square]):
             if capture.from_square in fresh and exchange(turned, square, capture) >= THRESHOLD:
-                return True
-    return False
+                yield square
 
 
 def _pins_anew(one: Remedy) -> bool:
@@ -191,6 +196,22 @@ def is_won_back(one: Remedy) -> bool:
     """A threat can still be carried out after the move; that the move holds is judged besides."""
     threats = one.position.threats(one.position.reach)
     return any(one.after.is_legal(chess.Move.from_uci(uci)) for uci in threats)
+
+
+def aims_at(position: Position, uci: str, way: str, squares: Sequence[str]) -> list[str]:
+    """What is false in saying that a way of a move is directed at the units on `squares`."""
+    one = Remedy(position, uci)
+    told = {chess.parse_square(name) for name in squares}
+    if way == "guard":
+        own = one.board.turn
+        right = all(one.after.color_at(at) == own and _new_guards(one, at, own) for at in told)
+    elif way == "counterattack" and one.after.is_check():
+        right = told == {one.after.king(one.after.turn)}
+    elif one.taken is not None:
+        right = told == {one.taken}
+    else:
+        right = way == "counterattack" and told <= set(_attacked_anew(one))
+    return [] if right and told else [f"{way} of {uci} is not directed at {', '.join(squares)}"]
 
 
 def plainly_something_else(one: Remedy) -> str | None:

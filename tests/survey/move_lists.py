@@ -22,6 +22,8 @@ class ListReader(Reader):
         told: set[str] = set()
         for note in re.findall(r"(\S+) \([^)]*wins it back", text):
             assert self.verdicts[note]["wins_back"]
+        for san, answer in re.findall(r"(\S+) \(\d+\.+(\S+?)\)", text):
+            self.answered(san, answer)
         note = rf"(?<!move) \((?!(?:loses {AMOUNT}|is mated)[:)])[^)]*\)"
         words = re.sub(note, "", text).split()
         while words:
@@ -39,6 +41,14 @@ class ListReader(Reader):
                 self.phrase(words, told, title)
         assert told <= set(self.verdicts), title
         return told
+
+    def answered(self, san: str, answer: str) -> None:
+        """A move that falls, told by its answer alone."""
+        verdict, after = self.verdicts[san], self.board.copy(stack=False)
+        after.push_san(san)
+        assert not verdict["holds"]
+        assert verdict["line"]
+        assert verdict["line"][1] == after.parse_san(answer).uci()
 
     def result(self, line: Line, words: list[str], *, holding: bool) -> None:
         told = rf"\((?:loses ({AMOUNT})|(is mated))(?:: ([^)]*))?\)"

@@ -146,6 +146,21 @@ def attacks(line: Line, move: str, units: str, lost: str | None = None) -> bool:
     return named and (lost is None or fall(line, lost))
 
 
+def takes_at_once(line: Line, move: str, lost: str) -> bool:
+    after, answer = line.boards[1], line.moves[1]
+    at = units_named(after, lost)[0]
+    named = move.endswith(line.sans[1])
+    return named and after.is_capture(answer) and taken_on(after, answer) == at
+
+
+def takes_with_check(line: Line, move: str, lost: str) -> bool:
+    return takes_at_once(line, move, lost) and line.boards[2].is_check()
+
+
+def takes_and_attacks(line: Line, move: str, lost: str, units: str) -> bool:
+    return takes_at_once(line, move, lost) and attacks(line, move, units)
+
+
 def checks_in_vain(line: Line, lost: str) -> bool:
     return line.boards[1].is_check() and fall(line, lost)
 
@@ -174,24 +189,26 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"({ONE}) is still attacked more often than guarded", outnumbered),
     (rf"({ONE}) promotes on (\w\d)", promotes),
     (rf"after ({MOVE}) ({SOME}) are attacked at the same time", attacked_at_once),
-    (rf"it saves ({SOME}), but ({SOME}) falls?", saved_and_lost),
+    (rf"it saves ({SOME}), but ({SOME}) (?:is|are) taken", saved_and_lost),
     (rf"({ONE}) takes ({ONE})", takes),
     (rf"it uncovers ({ONE})", uncovered),
     (rf"it no longer guards ({ONE})", left),
-    (rf"it no longer guards (\w\d), and ({ONE}) falls", no_guard),
+    (rf"it no longer guards (\w\d), and ({ONE}) is taken", no_guard),
     (rf"it opens the way for ({ONE}) to ({ONE})", opened),
-    (rf"({MOVE}) is check first, and then ({SOME}) falls?", check_first),
-    (rf"({MOVE}) attacks ({SOME}) as well, and ({SOME}) falls?", attacks),
+    (rf"({MOVE}) is check first, and then ({SOME}) (?:is|are) taken", check_first),
+    (rf"({MOVE}) attacks ({SOME}) as well, and ({SOME}) (?:is|are) taken", attacks),
     (rf"({MOVE}) attacks ({SOME})", attacks),
-    (rf"it gives check, but ({SOME}) still falls?", checks_in_vain),
-    (rf"it attacks ({SOME}) in turn, but ({SOME}) still falls?", attacks_in_vain),
-    (rf"({SOME}) (?:still )?falls?(?: in the end)?", fall),
+    (rf"({MOVE}) takes ({ONE}) and gives check", takes_with_check),
+    (rf"({MOVE}) takes ({ONE}) and attacks ({SOME}) as well", takes_and_attacks),
+    (rf"it gives check, but ({SOME}) (?:is|are) still taken", checks_in_vain),
+    (rf"it attacks ({SOME}) in turn, but ({SOME}) (?:is|are) still taken", attacks_in_vain),
+    (rf"({SOME}) (?:is|are) (?:still )?taken(?: in the end)?", fall),
     (r"it does not take back on (\w\d)", not_taken_back),
     (
         r"two are attacked at once, and one is lost|it walks into a capture|a guard is pinned"
         r"|what it attacks in turn is not enough|the answer attacks something more"
         r"|it uncovers something else|a pawn promotes|what is put in between is lost itself"
-        r"|it does nothing about the danger|something falls in the end"
+        r"|it does nothing about the danger|something is taken in the end"
         r"|guarding does not help, since what takes is worth less"
         r"|it is still attacked more often than guarded",
         plain,

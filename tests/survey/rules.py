@@ -34,8 +34,14 @@ def shorter(reader: Reader, told: str) -> None:
         reaches, what = re.fullmatch(
             r"looking only ([\d or,]+) moves? ahead: (.+)", clause
         ).groups()  # type: ignore[union-attr]
+        what, back, _ = what.partition(", but part of it is won back")
+        last = (reader.survey["danger"] or [])[-1]
         for reach in map(int, re.findall(r"\d", reaches)):
             seen = (reader.survey["danger"] or [])[reach - 1]
+            more = isinstance(last, int) and (
+                seen == "mate" or (isinstance(seen, int) and seen > last)
+            )
+            assert bool(back) == more
             if what == "nothing":
                 assert isinstance(seen, int)
                 assert seen <= KEPT
@@ -71,11 +77,11 @@ RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"({UNITS}) cannot all be saved: {SIDES} wins ({AMOUNT}), {SEEN}", Reader.falls),
     (rf"({UNITS}) cannot all be saved: {SIDES} can mate, {SEEN}", Reader.falls),
     (
-        rf"Once more has fallen, ({UNIT}) falls as well: ({AMOUNT}) more, {SEEN}",
+        rf"Later ({UNIT}) is taken as well: that costs ({AMOUNT}) more, {SEEN}",
         Reader.falls,
     ),
     (
-        rf"After that ({UNIT}) falls as well: that (?:costs|wins) ({AMOUNT}) more, {SEEN}",
+        rf"After that ({UNIT}) is taken as well: that (?:costs|wins) ({AMOUNT}) more, {SEEN}",
         Reader.falls,
     ),
     (rf"({UNIT}) is won back: .*", Reader.kept),
@@ -146,7 +152,7 @@ def examine(reader: Reader, told: str) -> None:
         if found:
             check(reader, *found.groups())
             return
-    several = re.fullmatch(rf"(.*): ({UNIT}) falls", told)
+    several = re.fullmatch(rf"(.*): ({UNIT}) is taken", told)
     if several:
         reader.proof_of(*several.groups())
         return

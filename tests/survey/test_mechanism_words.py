@@ -53,7 +53,7 @@ ROWS = [
         "pass dxe5",
         "e1 e5 e8",
         "The rook on e1 pins the knight on e5 to the king on e8.",
-        "It cannot leave safely, since your king on e8 stands behind.",
+        "It is pinned, since your king on e8 stands behind.",
     ),
     Row(
         "skewer",

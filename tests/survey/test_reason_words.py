@@ -68,8 +68,8 @@ ROWS = [
         "4k3/8/8/r6n/8/B7/5B2/6K1 b - - 0 1",
         "Rb5 Kg2",
         "h5 b5",
-        "it saves the rook on b5, but the knight on h5 falls",
-        "it saves your rook on b5, but your knight on h5 falls",
+        "it saves the rook on b5, but the knight on h5 is taken",
+        "it saves your rook on b5, but your knight on h5 is taken",
     ),
     (
         "walks into a capture",
@@ -100,8 +100,8 @@ ROWS = [
         PIN,
         "a6 Nc3 h6 Bxd8",
         "d8",
-        "the queen on d8 falls in the end",
-        "your queen on d8 falls in the end",
+        "the queen on d8 is taken in the end",
+        "your queen on d8 is taken in the end",
     ),
     ("threat too small", PIN, "h6 Bxd8", "h6", "what it attacks in turn is not enough", None),
     (
@@ -109,8 +109,8 @@ ROWS = [
         PIN,
         "a6 Bxd8",
         "d8",
-        "the queen on d8 falls",
-        "your queen on d8 falls",
+        "the queen on d8 is taken",
+        "your queen on d8 is taken",
     ),
 ]
 

@@ -26,18 +26,18 @@ def test_the_attacked_queen() -> None:
     assert told(explained()) == (
         "Your queen on d8 is in danger. The bishop on g5 attacks it and is worth less, so a guard"
         " does not help. But you need not lose anything. Nf6, Be7 and Ne7 lose nothing: they step"
-        " in between. Nc6 looks natural, but White answers Bxd8. Guarding does not"
-        " help, since the bishop on g5 is worth less than your queen on d8."
+        " in between. Nc6 looks natural, but it fails. Guarding does not help, since the bishop on"
+        " g5 is worth less than your queen on d8. White answers Bxd8."
     )
 
 
 def test_without_ranks_the_first_way_of_the_teachers_order_is_told() -> None:
-    assert "exd5 loses nothing: it takes what helps the attack." in told(centre())
+    assert "exd5 loses nothing: it takes the pawn on d5." in told(centre())
     assert "Qd6 and Qd7 lose nothing: they move out of danger." in told(pinned_down())
 
 
 def test_a_guard_is_the_try_that_is_told_first() -> None:
-    assert "Nc6 looks natural, but White answers Bxd8." in told(pinned_down())
+    assert "White answers Bxd8." in told(pinned_down())
 
 
 def test_a_second_unit_in_danger_is_told() -> None:
@@ -57,7 +57,7 @@ def test_a_second_unit_in_danger_is_told() -> None:
         (trade_in_progress, "You are in the middle of a trade. Now you have to win it back."),
         (
             ALL["forked"],
-            "If you wait, only one of these can be saved: your bishop on e3 and your rook on f3.",
+            "If you wait, you can save only one of two: your bishop on e3 or your rook on f3.",
         ),
         (
             ALL["quiet"],

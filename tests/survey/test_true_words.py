@@ -49,7 +49,7 @@ def examined(survey: Survey, *, moves_given: bool = False) -> None:
             kept |= {san for san in named if reader.verdicts[san]["holds"]}
             fallen |= named - kept
             counted(title, len(kept), board)
-        elif heading == "Natural tries that fail":
+        elif heading in ("Natural tries that fail", "What the natural tries lose"):
             fallen |= reader.listed(title, rows, holding=False)
         else:
             headed(board, title, rows)

@@ -13,8 +13,10 @@ use crate::verdict::MoveVerdict;
 pub const SAME_RANK: i32 = 25;
 /// Moves of the best net within so many centipawns of the best are the better ways.
 pub const ADVISED: i32 = 50;
-/// So many plies of likely play are kept: the opponent's two moves and their answers.
+/// So many plies of likely play are kept, the opponent's two moves and their answers, or a few more
+/// where a trade is going on.
 const LIKELY: usize = 4;
+const LIKELY_IN_A_TRADE: usize = 8;
 
 /// What a move that holds is worth beside its net.
 #[derive(Debug, Clone)]
@@ -116,9 +118,20 @@ fn think_after(
     let mut after = position.clone();
     after.play_unchecked(rules::rules_move(position, verdict.played));
     let thought = think(&after, thinker, nodes);
-    let mut line = thought.line;
-    line.truncate(LIKELY);
-    (-centipawns(thought.score), line)
+    (-centipawns(thought.score), settled(thought.line))
+}
+
+/// The line up to a move after which nothing is taken at once; nothing where there is no such move.
+fn settled(mut line: Vec<Move>) -> Vec<Move> {
+    let shortest = LIKELY.min(line.len());
+    let longest = LIKELY_IN_A_TRADE.min(line.len());
+    let end = (shortest..=longest).find(|&end| {
+        let next_takes = line.get(end).is_some_and(|next| next.is_capture());
+        let last_takes = end == line.len() && line.last().is_some_and(|next| next.is_capture());
+        !next_takes && !last_takes
+    });
+    line.truncate(end.unwrap_or(0));
+    line
 }
 
 /// What a position is worth to the side to move after `nodes` nodes: centipawns, or a mate.

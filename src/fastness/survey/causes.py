@@ -52,6 +52,9 @@ _TEXTS = {
 BESIDES = {"in-between move", "desperado"}
 """What happens besides; told only where nothing else tells why a unit falls."""
 
+OF_THE_GUARD = {"pinned guard", "overloaded guard", "removal of the guard", "interference"}
+"""What keeps a guard from guarding."""
+
 _NAMES_ITS_UNITS = (
     "fork",
     "fork by a move",
@@ -134,6 +137,9 @@ def _without_doubles(causes_: Sequence[Cause]) -> list[Cause]:
     """The causes that are not told by the count, less those that another says more exactly."""
     names = {cause.mechanism for cause in causes_}
     dropped = set(BY_COUNT)
+    if "less valuable attacker" in names:
+        # A guard does not help then, so what keeps it from guarding does not matter.
+        dropped |= OF_THE_GUARD
     if "double check" in names:
         dropped |= {"discovered check", "discovered attack"}
     if "discovered check" in names:
@@ -153,5 +159,13 @@ def _sentence(
 
 
 def by_telling(causes_: Sequence[Cause]) -> list[Cause]:
-    """Causes by what they tell: what happens before what follows from the count alone."""
-    return sorted(causes_, key=lambda cause: cause.mechanism in BY_COUNT)
+    """Causes by what they tell: what happens before what follows from the count alone.
+
+    What is attacked by something worth less falls whatever else happens to its guards.
+    """
+    names = {cause.mechanism for cause in causes_}
+    idle = BESIDES | OF_THE_GUARD if "less valuable attacker" in names else BESIDES
+    return sorted(
+        causes_,
+        key=lambda cause: (cause.mechanism in idle, cause.mechanism in BY_COUNT),
+    )

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from fastness.core.shapes import Danger, Side, UnitName
 from fastness.survey.move_claim import (
+    Aim,
     AllHolding,
     AtAPrice,
     BestMove,
@@ -31,6 +32,7 @@ from fastness.survey.move_claim import (
 )
 
 __all__ = [
+    "Aim",
     "AllHolding",
     "AtAPrice",
     "BestMove",

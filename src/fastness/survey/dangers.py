@@ -134,8 +134,8 @@ def _after(found: Findings, unsafe: Unsafe, said: Collection[str]) -> str:
     )
 
 
-_AFTER_THAT = marked("After that {unit} falls as well: that costs {worth} more, {seen}.")
-_AFTER_MORE = marked("Once more has fallen, {unit} falls as well: {worth} more, {seen}.")
+_AFTER_THAT = marked("After that {unit} is taken as well: that costs {worth} more, {seen}.")
+_AFTER_MORE = marked("Later {unit} is taken as well: that costs {worth} more, {seen}.")
 
 
 def _together(found: Findings) -> list[str]:

@@ -23,7 +23,7 @@ def line_alone(found: Findings, line: Sequence[str], falls: Noun | None = None) 
     """A line in a row of its own, and what falls in it."""
     if falls is None:
         return wrapped(f"{found.line(line)}.", indent=4, hang=2)
-    told = found.language.say("{line}: {unit} falls.", line=found.line(line), unit=falls)
+    told = found.language.say("{line}: {unit} is taken.", line=found.line(line), unit=falls)
     return wrapped(told, indent=4, hang=2)
 
 

@@ -9,7 +9,7 @@ import chess
 from fastness.language import marked
 from fastness.survey.claim import Falls, Zugzwang
 from fastness.survey.findings import Findings, worth_most
-from fastness.survey.lines import wrapped, wrapped_items
+from fastness.survey.lines import numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
 from fastness.survey.remedies import lost, rest
 from fastness.survey.tries import KINDS
@@ -23,8 +23,8 @@ _AIMS = {
     "counterattack": marked("to hit back"),
     "other": marked("otherwise"),
 }
-TRIES_SHOWN = 3
-"""Tries of one kind shown with a refutation."""
+TRIES_SHOWN = 4
+"""Tries of one kind shown with a refutation; of the rest only the answer is told."""
 FORCING_SHOWN = 6
 """Captures, checks and blunders into mate shown with a refutation where nothing is in danger."""
 
@@ -40,7 +40,7 @@ def failing_tries(found: Findings) -> str:
         for index, one in enumerate(moves[:TRIES_SHOWN]):
             label = found.language.say(_AIMS[kind]) if index == 0 else ""
             rows.append(_refuted(found, label, one))
-        more = found.moves(one.move for one in moves[TRIES_SHOWN:])
+        more = [_with_answer(found, one) for one in moves[TRIES_SHOWN:]]
         if more:
             first = found.language.say("also: {move}", move=more[0])
             rows.append(wrapped_items("", [first, *more[1:]]))
@@ -50,6 +50,15 @@ def failing_tries(found: Findings) -> str:
 def _refuted(found: Findings, label: str, one: Falls) -> str:
     told = _with_result(found, one)
     return wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
+
+
+def _with_answer(found: Findings, one: Falls) -> str:
+    """``g6 (5.dxe5)``."""
+    board = found.board.copy(stack=False)
+    board.push_uci(one.move)
+    if len(one.line) < 2:
+        return found.move(one.move)
+    return f"{found.move(one.move)} ({numbered_move(board, one.line[1], found.language)})"
 
 
 def _with_result(found: Findings, one: Falls) -> str:

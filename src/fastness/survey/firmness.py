@@ -28,7 +28,8 @@ def firmness(found: Findings) -> list[str]:
         rows.append(wrapped(_not_firm(found, turned)))
     if values:
         told = language.say(
-            "A verdict here depends on the values: the tables {tables} do not agree.",
+            "How much a piece is worth matters here: counted by {tables}, some move is judged"
+            " differently.",
             tables=listed(list(values.tables), language),
         )
         rows.append(wrapped(told))

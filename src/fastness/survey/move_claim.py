@@ -17,6 +17,17 @@ Squares = tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
+class Aim:
+    """What a way is directed at: the unit taken, those guarded anew, those attacked in turn.
+
+    A king attacked in turn is in check; any other unit attacked could be taken next at a gain.
+    """
+
+    way: Way
+    squares: Squares
+
+
+@dataclass(frozen=True, slots=True)
 class Holds:
     """After `move` the opponent wins less than half a pawn at the full reach.
 
@@ -25,7 +36,7 @@ class Holds:
     `answer` is the move, the threat carried out all the same, and what is ready for it, if given.
     `likely` is how play may go on by the evaluation: an opinion; empty where not ranked.
     `evaluation` is the mover's view in centipawns; None where the moves were not ranked, or where
-    it is a mate.
+    it is a mate. `aims`: what the ways are directed at, as far as told.
     """
 
     move: str
@@ -37,6 +48,7 @@ class Holds:
     line: Line | None
     answer: Line | None = None
     likely: Line = ()
+    aims: tuple[Aim, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

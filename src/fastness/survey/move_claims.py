@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fastness.core.shapes import MoveVerdict, Survey, Way
+from fastness.survey.aims import aims
 from fastness.survey.claim import (
     AllHolding,
     AtAPrice,
@@ -34,7 +35,7 @@ def claims_on_moves(survey: Survey, *, danger: bool, order: Sequence[Way]) -> It
         (move for move in survey["moves"] if move["holds"]),
         key=lambda move: (loss(move), move["san"]),
     )
-    yield from map(_holds, holding)
+    yield from (_holds(survey, move) for move in holding)
     yield AllHolding(_uci(holding), len(survey["moves"]))
     if not holding:
         yield _least_lost(survey)
@@ -63,7 +64,7 @@ def _loses(move: MoveVerdict) -> Loss:
     return "mate" if move["net"] == "mated" else loss(move)
 
 
-def _holds(move: MoveVerdict) -> Holds:
+def _holds(survey: Survey, move: MoveVerdict) -> Holds:
     line = tuple(move["line"]) if move["line"] else None
     evaluation, answer = move.get("evaluation"), move.get("answer")
     return Holds(
@@ -76,13 +77,16 @@ def _holds(move: MoveVerdict) -> Holds:
         line,
         tuple(answer) if answer else None,
         tuple(move.get("likely") or ()),
+        aims(survey, move),
     )
 
 
 def _least_lost(survey: Survey) -> LeastLost:
     least = min(map(loss, survey["moves"]))
+    # What a player would think of comes first.
     best = sorted(
-        (move for move in survey["moves"] if loss(move) == least), key=lambda move: move["san"]
+        (move for move in survey["moves"] if loss(move) == least),
+        key=lambda move: (not move.get("natural"), move["san"]),
     )
     return LeastLost(_uci(best), _loses(best[0]), tuple(best[0]["line"] or ()))
 

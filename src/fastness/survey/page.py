@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fastness.core.shapes import Survey, Way
-from fastness.language import ENGLISH, Language
+from fastness.language import ENGLISH, Language, marked
 from fastness.survey.claim import (
     AllHolding,
     AtAPrice,
     Better,
     Falls,
+    Holds,
     InCheck,
     Mated,
     Unsafe,
@@ -23,7 +24,7 @@ from fastness.survey.findings import Findings
 from fastness.survey.firmness import firmness
 from fastness.survey.lines import wrapped
 from fastness.survey.remedies import at_a_price, better_ways, remedies, rest_without_tries
-from fastness.survey.takings import can_be_taken, takings
+from fastness.survey.takings import can_be_taken, takes_more, takings
 from fastness.survey.words import WAYS
 
 
@@ -44,13 +45,15 @@ def page(
     """
     found = Findings(claims(survey, moves_given=moves_given, order=order), language)
     say = language.say
-    parts = [_head(found), _board(found, flip), _part(say("What is not safe"), dangers(found))]
+    parts = [_part(say("What is not safe"), dangers(found))]
     if found.one(AllHolding):
         parts += _on_moves(found)
     taken = takings(found)
     if taken:
         title = say("What can be taken") if can_be_taken(found) else say("What can be won")
-        parts.append(_part(title, taken))
+        # What can be taken is told first where it is worth more than what is in danger.
+        parts.insert(0 if takes_more(found) else len(parts), _part(title, taken))
+    parts = [_head(found), _board(found, flip), *parts]
     return "\n\n".join([*parts, _foot(found)]) + "\n"
 
 
@@ -65,8 +68,14 @@ def _on_moves(found: Findings) -> list[str]:
     parts = _ranked(found) or [_part(_remedy_title(found), remedies(found))]
     tries = failing_tries(found)
     if tries:
-        parts.append(_part(found.language.say("Natural tries that fail"), tries))
+        kept = found.of(Holds)
+        title = _TRIES if kept else _TRIES_IN_VAIN
+        parts.append(_part(found.language.say(title), tries))
     return parts
+
+
+_TRIES = marked("Natural tries that fail")
+_TRIES_IN_VAIN = marked("What the natural tries lose")
 
 
 def _ranked(found: Findings) -> list[str]:

@@ -16,7 +16,7 @@ from fastness.survey.words import RANK, capital
 _TEXTS = {
     "fork": marked("{forker} attacks {forked} at the same time."),
     "fork by a move": marked("{other} can attack {forked} at the same time."),
-    "pin": marked("{it} cannot leave safely, since {back} stands behind."),
+    "pin": marked("{it} is pinned, since {back} stands behind."),
     "skewer": marked("{slider} attacks {front}, and {back} stands behind."),
     "pinned guard": marked("{front} cannot help, since it is pinned."),
     "overloaded guard": marked("{guard} has two things to guard and cannot do both."),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 import chess
 
@@ -77,10 +77,14 @@ def price_in_words(found: Findings, price: Price) -> str:
     return found.language.say(_PLAIN[price.name]) if price.name in _PLAIN else price.name
 
 
-def prices(found: Findings, move: str, kind: str) -> list[str]:
-    """The costs or the gains (`kind`) of a move."""
+def prices(found: Findings, move: str, kind: str, *, told: Collection[str] = ()) -> list[str]:
+    """The costs or the gains (`kind`) of a move, without gains of time by an attack told before.
+
+    `told`: the squares that the move is said to attack.
+    """
     return [
         price_in_words(found, price)
         for price in found.of(Price)
         if price.move == move and price.kind == kind
+        if price.name != "gains time on a piece" or not set(told) & set(price.squares)
     ]

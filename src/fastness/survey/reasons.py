@@ -31,7 +31,7 @@ _PLAIN = {
     "answered with a bigger threat": marked("the answer attacks something more"),
     "threat too small": marked("what it attacks in turn is not enough"),
     "does not address it": marked("it does nothing about the danger"),
-    "lost further on": marked("something falls in the end"),
+    "lost further on": marked("something is taken in the end"),
 }
 
 
@@ -99,8 +99,8 @@ def _two_attacked(tell: Teller) -> Parts | None:
     if not fallen or not saved:
         return None
     return tell.fall(
-        marked("it saves {rest}, but {lost} falls"),
-        marked("it saves {rest}, but {lost} fall"),
+        marked("it saves {rest}, but {lost} is taken"),
+        marked("it saves {rest}, but {lost} are taken"),
         fallen[:REST],
         rest=tell.some(tell.after(), saved),
     )
@@ -134,7 +134,7 @@ def _uncovers(tell: Teller) -> Parts | None:
         return marked("it no longer guards {lost}"), {"lost": lost}
     if len(tell.squares) == 3 and tell.squares[1] in guarded:
         square = chess.square_name(tell.squares[1])
-        text = marked("it no longer guards {square}, and {lost} falls")
+        text = marked("it no longer guards {square}, and {lost} is taken")
         return text, {"square": square, "lost": lost}
     if len(tell.squares) == 2 and after.color_at(behind) == (not tell.own):
         text = marked("it opens the way for {slider} to {lost}")
@@ -148,38 +148,62 @@ def _bigger_threat(tell: Teller) -> Parts | None:
     after = tell.steps[1].after
     attacked = [square for square in tell.squares if after.color_at(square) == tell.own]
     lost = [square for square in tell.lost() if square not in attacked]
+    at_once = [square for square in lost if square == tell.answer_takes()]
+    spoken_to = tell.you is not None
     values: dict[str, Noun | str] = {}
-    if tell.you is None:
+    if not spoken_to:
         values["move"] = tell.numbered(tell.steps[1])
     if after.is_check() and lost:
-        one, many = _CHECK if tell.you is None else _CHECK_TO_YOU
-        return tell.fall(one, many, lost[:REST], **values)
+        if at_once:
+            return _fall(tell, _TAKES_WITH_CHECK[spoken_to], at_once, values)
+        return _fall(tell, _CHECK[spoken_to], lost[:REST], values)
     if not attacked:
         return None
     values["units"] = tell.some(after, attacked)
+    if at_once:
+        return _fall(tell, _TAKES_AND_ATTACKS[spoken_to], at_once, values)
     if not lost:
-        alone = marked("{move} attacks {units}"), marked("that attacks {units}")
-        return alone[tell.you is not None], values
-    one, many = _ATTACK if tell.you is None else _ATTACK_ON_YOU
-    return tell.fall(one, many, lost[:REST], **values)
+        return _ATTACKS[spoken_to], values
+    return _fall(tell, _ATTACKS_WHILE[spoken_to], lost[:REST], values)
 
 
+def _fall(
+    tell: Teller, texts: tuple[str, str], squares: list[int], values: dict[str, Noun | str]
+) -> Parts:
+    one, many = texts
+    return tell.fall(one, many, squares, **values)
+
+
+# On a page that speaks to nobody first, then to the player; of one unit lost, then of several.
+_TAKES_WITH_CHECK = (
+    (marked("{move} takes {lost} and gives check"),) * 2,
+    (marked("that takes {lost} and gives check"),) * 2,
+)
 _CHECK = (
-    marked("{move} is check first, and then {lost} falls"),
-    marked("{move} is check first, and then {lost} fall"),
+    (
+        marked("{move} is check first, and then {lost} is taken"),
+        marked("{move} is check first, and then {lost} are taken"),
+    ),
+    (
+        marked("that is check first, and then {lost} is taken"),
+        marked("that is check first, and then {lost} are taken"),
+    ),
 )
-_CHECK_TO_YOU = (
-    marked("that is check first, and then {lost} falls"),
-    marked("that is check first, and then {lost} fall"),
+_TAKES_AND_ATTACKS = (
+    (marked("{move} takes {lost} and attacks {units} as well"),) * 2,
+    (marked("that takes {lost} and attacks {units} as well"),) * 2,
 )
-_ATTACK = (
-    marked("{move} attacks {units} as well, and {lost} falls"),
-    marked("{move} attacks {units} as well, and {lost} fall"),
+_ATTACKS_WHILE = (
+    (
+        marked("{move} attacks {units} as well, and {lost} is taken"),
+        marked("{move} attacks {units} as well, and {lost} are taken"),
+    ),
+    (
+        marked("that attacks {units} as well, and {lost} is taken"),
+        marked("that attacks {units} as well, and {lost} are taken"),
+    ),
 )
-_ATTACK_ON_YOU = (
-    marked("that attacks {units} as well, and {lost} falls"),
-    marked("that attacks {units} as well, and {lost} fall"),
-)
+_ATTACKS = marked("{move} attacks {units}"), marked("that attacks {units}")
 
 
 def _too_small(tell: Teller) -> Parts | None:
@@ -189,13 +213,13 @@ def _too_small(tell: Teller) -> Parts | None:
         return None
     if after.is_check():
         return tell.fall(
-            marked("it gives check, but {lost} still falls"),
-            marked("it gives check, but {lost} still fall"),
+            marked("it gives check, but {lost} is still taken"),
+            marked("it gives check, but {lost} are still taken"),
             fallen[:REST],
         )
     return tell.fall(
-        marked("it attacks {units} in turn, but {lost} still falls"),
-        marked("it attacks {units} in turn, but {lost} still fall"),
+        marked("it attacks {units} in turn, but {lost} is still taken"),
+        marked("it attacks {units} in turn, but {lost} are still taken"),
         fallen[:REST],
         units=tell.some(after, theirs),
     )
@@ -209,8 +233,8 @@ def _unaddressed(tell: Teller) -> Parts | None:
     if not own or len(own) != len(tell.squares):
         return None
     if not tell.found.needs_remedy():
-        return tell.fall(marked("{lost} falls"), marked("{lost} fall"), own)
-    return tell.fall(marked("{lost} still falls"), marked("{lost} still fall"), own)
+        return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), own)
+    return tell.fall(marked("{lost} is still taken"), marked("{lost} are still taken"), own)
 
 
 def _later(tell: Teller) -> Parts | None:
@@ -223,8 +247,10 @@ def _later(tell: Teller) -> Parts | None:
     if not own:
         return None
     if all(taken[square] == 0 for square in own):
-        return tell.fall(marked("{lost} falls"), marked("{lost} fall"), own)
-    return tell.fall(marked("{lost} falls in the end"), marked("{lost} fall in the end"), own)
+        return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), own)
+    return tell.fall(
+        marked("{lost} is taken in the end"), marked("{lost} are taken in the end"), own
+    )
 
 
 _TELLERS: dict[str, Callable[[Teller], Parts | None]] = {
@@ -248,11 +274,18 @@ def reason_in_words(found: Findings, falls: Falls, you: bool | None = None) -> s
 
     `you`: the side spoken to, whose units are "your". A name that is not known stays as it is.
     """
+    text, values = _reason(found, falls, you)
+    return found.language.say(text, **values) if text else ""
+
+
+def is_of_the_answer(found: Findings, falls: Falls, you: bool) -> bool:
+    """Whether the reason, told to a player, speaks of the opponent's answer: ``that attacks``."""
+    return _reason(found, falls, you)[0].startswith(("that ", "after that "))
+
+
+def _reason(found: Findings, falls: Falls, you: bool | None) -> Parts:
     if falls.reason is None:
-        return ""
+        return "", {}
     teller = _TELLERS.get(falls.reason)
     told = teller(Teller(found, falls, you)) if teller and falls.line else None
-    if told:
-        text, values = told
-        return found.language.say(text, **values)
-    return found.language.say(_PLAIN[falls.reason]) if falls.reason in _PLAIN else falls.reason
+    return told or (_PLAIN.get(falls.reason, falls.reason), {})

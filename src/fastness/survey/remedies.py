@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from fastness.core.shapes import Way
-from fastness.language import Language, marked
+from fastness.language import Language
 from fastness.survey.claim import (
     AllHolding,
     AtAPrice,
@@ -24,35 +24,13 @@ from fastness.survey.lines import numbered, numbered_move, wrapped, wrapped_item
 from fastness.survey.nouns import listed
 from fastness.survey.prices import prices
 from fastness.survey.scene import play
+from fastness.survey.ways import OTHER, aim_of, other_ways, way_name, ways_in_words
 from fastness.survey.words import THRESHOLD, WAYS, ahead, worth
 
-OTHER: tuple[Way, ...] = ("other",)
 SHOWN_ON = 3
 """Better ways shown with how play may go on."""
 SHOWN = 12
 """Moves named in a sentence, or that win something, before the rest is only counted."""
-
-_NAMES = {
-    "capture": marked("capture"),
-    "move": marked("move"),
-    "block": marked("block"),
-    "guard": marked("guard"),
-    "counterattack": marked("counterattack"),
-    "other": marked("other"),
-}
-_VERBS = {
-    "capture": marked("captures"),
-    "move": marked("moves away"),
-    "block": marked("blocks"),
-    "guard": marked("guards"),
-    "counterattack": marked("counterattacks"),
-    "other": marked("meets the threat in another way"),
-}
-
-
-def way_name(way: str, language: Language) -> str:
-    """The name of a way, or of what a try sets out to do."""
-    return language.say(_NAMES[way])
 
 
 def gain(net: Gain, language: Language) -> str:
@@ -146,10 +124,10 @@ def _forcing(found: Findings, line: Sequence[str]) -> bool:
 def _row(found: Findings, one: Holds) -> str:
     """``blocks, guards as well; develops; but weakens the pawns``."""
     language = found.language
-    first = language.say(_VERBS[(one.ways or OTHER)[0]])
     behind, costs = _behind(found, one), prices(found, one.move, "cost")
-    told = [", ".join([first, *_also(one, language)]), behind or gain(one.net, language)]
-    told.append(listed(prices(found, one.move, "gain"), language))
+    told = [ways_in_words(found, one), behind or gain(one.net, language)]
+    attacked = aim_of(one, "counterattack")
+    told.append(listed(prices(found, one.move, "gain", told=attacked), language))
     if costs:
         told.append(language.say("but {costs}", costs=listed(costs, language)))
     if _turns(found, one.move):
@@ -202,28 +180,11 @@ def _telling(one: Holds) -> bool:
 
 
 def _note(found: Findings, one: Holds) -> str:
-    notes = [*_also(one, found.language), gain(one.net, found.language)]
+    notes = [*other_ways(one, found.language), gain(one.net, found.language)]
     if _turns(found, one.move):
         notes.append(found.language.say("not firm"))
     told = "; ".join(filter(None, notes))
     return f" ({told})" if told else ""
-
-
-def _also(one: Holds, language: Language) -> list[str]:
-    """The ways beside the main one: ``guards and counterattacks as well``, ``wins it back``."""
-    back = one.wins_back and "counterattack" in one.ways
-    verbs = [
-        language.say(_VERBS[way])
-        for way in one.ways[1:]
-        if not (way == "block" and _steps_off(one)) and not (way == "counterattack" and back)
-    ]
-    notes = [language.say("{ways} as well", ways=listed(verbs, language))] if verbs else []
-    return [*notes, language.say("wins it back")] if back else notes
-
-
-def _steps_off(one: Holds) -> bool:
-    """Whether the unit under attack is itself what moves, as a king along a line of attack."""
-    return bool(one.blocks) and one.move[:2] == one.blocks[-1]
 
 
 def _nothing_holds(found: Findings) -> str:

@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import chess
-
 from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
 from fastness.survey.claim import (
-    AllHolding,
-    Better,
     Falls,
     Holds,
     InCheck,
@@ -28,56 +24,26 @@ from fastness.survey.claim import (
 from fastness.survey.claims import claims
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name, wrapped
-from fastness.survey.nouns import listed, listed_or, on_squares, the_unit, your_unit
+from fastness.survey.nouns import (
+    all_of,
+    listed_or,
+    on_square,
+    on_squares,
+    the_unit,
+    your_unit,
+)
 from fastness.survey.plain_causes import plain_cause
-from fastness.survey.reasons import reason_in_words
-from fastness.survey.remedies import OTHER
+from fastness.survey.reasons import is_of_the_answer, reason_in_words
 from fastness.survey.scene import play
-from fastness.survey.words import THRESHOLD, WAYS, capital
+from fastness.survey.student_remedies import NAMED, kept_by
+from fastness.survey.words import WAYS, capital
 
 MOST_WORDS = 79
 """Words of the whole text."""
 SHORT = 4
 """Plies of a try with a refutation that is easily followed."""
-NAMED = 3
-"""Moves named as ways to keep it safe."""
 _TRIES = ("guard", "block", "move", "capture", "counterattack", "other")
 """What is tried first by most players comes first: a guard."""
-
-_KEEPS = {
-    "capture": (
-        marked("{moves} loses nothing: it takes what helps the attack."),
-        marked("{moves} lose nothing: they take what helps the attack."),
-    ),
-    "move": (
-        marked("{moves} loses nothing: it moves out of danger."),
-        marked("{moves} lose nothing: they move out of danger."),
-    ),
-    "block": (
-        marked("{moves} loses nothing: it steps in between."),
-        marked("{moves} lose nothing: they step in between."),
-    ),
-    "guard": (
-        marked("{moves} loses nothing: it adds a guard."),
-        marked("{moves} lose nothing: they add a guard."),
-    ),
-    "counterattack": (
-        marked("{moves} loses nothing: it attacks something in turn."),
-        marked("{moves} lose nothing: they attack something in turn."),
-    ),
-    "check": (
-        marked("{moves} loses nothing: it gives check first."),
-        marked("{moves} lose nothing: they give check first."),
-    ),
-    "wins back": (
-        marked("{moves} loses nothing: you win as much back."),
-        marked("{moves} lose nothing: you win as much back."),
-    ),
-    "other": (
-        marked("{moves} loses nothing."),
-        marked("{moves} lose nothing."),
-    ),
-}
 
 
 def for_student(
@@ -135,9 +101,12 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
         told = [say("Be careful: {other} threatens mate.", other=found.other)]
     elif first.together:
         squares = [first.unit.square, *first.together]
-        names = on_squares(found.board, squares, found.language, you=found.board.turn)
-        text = _BOTH if len(squares) == 2 else _ALL
-        told = [capital(say(text, units=names)), *_threat(found, first.line)]
+        names = [on_square(found.board, at, found.language, you=found.board.turn) for at in squares]
+        if len(squares) == 2:
+            together = say(_BOTH, one=names[0], other=names[1])
+        else:
+            together = say(_ALL, units=all_of(names, found.language))
+        told = [capital(together), *_threat(found, first.line)]
     else:
         name = your_unit(first.unit, found.language)
         told = [capital(say("{unit} is in danger.", unit=name))]
@@ -145,8 +114,8 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     return [*told, cause] if cause else told
 
 
-_BOTH = marked("If you wait, only one of these can be saved: {units}.")
-_ALL = marked("If you wait, not all of these can be saved: {units}.")
+_BOTH = marked("If you wait, you can save only one of two: {one} or {other}.")
+_ALL = marked("If you wait, you cannot save all of these: {units}.")
 
 
 def _threat(found: Findings, line: Sequence[str]) -> list[str]:
@@ -198,7 +167,7 @@ def _answer(found: Findings) -> list[str]:
         return _to_win(found)
     if not found.of(Holds):
         return _least(found)
-    return [*_keeps(found), *_try(found)]
+    return [*kept_by(found), *_try(found)]
 
 
 def _least(found: Findings) -> list[str]:
@@ -207,52 +176,11 @@ def _least(found: Findings) -> list[str]:
         return [say("There is no way to stop mate here."), say("That can happen to everyone.")]
     return [
         say("You cannot keep everything here, and that happens to everyone."),
-        say("You lose least with {move}.", move=found.move(least.moves[0])),
+        say(
+            "You lose least with {moves}.",
+            moves=listed_or(found.moves(least.moves[:NAMED]), found.language),
+        ),
     ]
-
-
-def _keeps(found: Findings) -> list[str]:
-    """The first of the better ways, or of all that hold, that work in the same way."""
-    better, holding = found.one(Better), found.of(Holds)
-    if better and better.moves:
-        by_move = {one.move: one for one in holding}
-        ranked = [by_move[move] for move in better.moves]
-    else:
-        ranked = sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
-    way = _works_by(found, ranked[0])
-    same = [one.move for one in ranked if _works_by(found, one) == way][:NAMED]
-    legal = found.one(AllHolding)
-    if legal and legal.legal == 1:
-        told = [found.language.say("You have one move only.")]
-    elif len(holding) == 1:
-        told = [found.language.say("Only one move helps.")]
-    else:
-        told = [found.language.say("But you need not lose anything.")]
-    one, many = _KEEPS[way]
-    names = listed(found.moves(same), found.language)
-    told += [found.language.say(one if len(same) == 1 else many, moves=names)]
-    return [*told, *_shown(found, ranked[0], same)]
-
-
-def _shown(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
-    """What the first move wins, or what it has ready for the threat."""
-    language = found.language
-    if one.net == "mates":
-        return [language.say("{move} even leads to mate.", move=found.move(one.move))]
-    if one.net >= THRESHOLD:
-        return [language.say("{move} even wins something.", move=found.move(one.move))]
-    if len(same) > 1 or not one.answer or len(one.answer) < 3:
-        return []
-    steps = play(found.position.fen, one.answer[:3])
-    threat, reply = (move_name(step.before, step.move.uci(), language) for step in steps[1:])
-    return [language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
-
-
-def _works_by(found: Findings, one: Holds) -> str:
-    way = (one.ways or OTHER)[0]
-    if way == "counterattack" and found.board.gives_check(chess.Move.from_uci(one.move)):
-        return "check"
-    return "wins back" if way == "counterattack" and one.wins_back else way
 
 
 def _try(found: Findings) -> list[str]:
@@ -265,8 +193,14 @@ def _try(found: Findings) -> list[str]:
     after = play(found.position.fen, shown.line[:1])[0].after
     reply = move_name(after, shown.line[1], language)
     values = {"move": found.move(shown.move), "other": found.other, "reply": reply}
-    told = [language.say("{move} looks natural, but {other} answers {reply}.", **values)]
     reason = reason_in_words(found, shown, you=found.board.turn)
+    if reason and not is_of_the_answer(found, shown, you=found.board.turn):
+        return [
+            language.say("{move} looks natural, but it fails.", **values),
+            capital(f"{reason}."),
+            language.say("{other} answers {reply}.", **values),
+        ]
+    told = [language.say("{move} looks natural, but {other} answers {reply}.", **values)]
     return [*told, capital(f"{reason}.")] if reason else told
 
 

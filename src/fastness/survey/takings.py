@@ -7,6 +7,7 @@ from itertools import groupby
 
 from fastness.survey.causes import causes
 from fastness.survey.claim import (
+    InDanger,
     Owed,
     PerhapsATrade,
     SafeByTactics,
@@ -28,6 +29,18 @@ def can_be_taken(found: Findings) -> list[UnitAt]:
     """The opponent's units that can be taken, those included that are won back."""
     taken = [one.unit for one in found.of(Taking)]
     return taken + [one.unit for one in found.of(WonBack) if not found.is_own(one.unit)]
+
+
+def takes_more(found: Findings) -> bool:
+    """Whether a unit can be taken that is worth more than all that is in danger."""
+    danger, mates = found.one(InDanger), [one for one in found.of(Taking) if one.loses == "mate"]
+    if mates:
+        return True
+    if danger is None or not isinstance(danger.by_reach[-1], int):
+        return False
+    return any(
+        isinstance(one.loses, int) and one.loses > danger.by_reach[-1] for one in found.of(Taking)
+    )
 
 
 def takings(found: Findings) -> str:
@@ -93,7 +106,7 @@ def _taking(found: Findings, one: Taking, said: Collection[str]) -> list[str]:
     if one.after:
         return [
             language.say(
-                "After that {unit} falls as well: that wins {worth} more, {seen}.",
+                "After that {unit} is taken as well: that wins {worth} more, {seen}.",
                 **values,
                 worth=amount,
                 seen=seen,

@@ -11,6 +11,7 @@ from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name, numbered_move
 from fastness.survey.nouns import Noun, all_of, on_square
 from fastness.survey.scene import Step, play
+from fastness.survey.tries import taken_on
 
 REST = 2
 """Units named beside the one that is lost, where several are attacked at once."""
@@ -63,6 +64,11 @@ class Teller:
     def lost(self) -> list[int]:
         """The mover's units that the line loses, where they stand after the move."""
         return self.stands(self.falls.drops)
+
+    def answer_takes(self) -> int | None:
+        """Where the unit stands that the opponent's answer takes, if it takes one."""
+        answer = self.steps[1]
+        return taken_on(answer.before, answer.move) if answer.takes else None
 
     def numbered(self, step: Step) -> str:
         """A move of the line; with its number where nobody is spoken to."""

@@ -111,7 +111,7 @@ def _adds_guard(board: chess.Board, after: chess.Board, move: chess.Move, target
 
 def _kind(board: chess.Board, move: chess.Move, danger: _Danger, owed: int) -> str | None:
     capture = board.is_capture(move)
-    if capture and (owed > 0 or _taken_on(board, move) in danger.carriers):
+    if capture and (owed > 0 or taken_on(board, move) in danger.carriers):
         return "capture"
     if move.from_square in danger.units:
         return "move"
@@ -141,21 +141,22 @@ def _threatens(
     kinds = [board.piece_type_at(square) or KING for square in units]
     if not kinds or KING in kinds:
         return False
-    least, own = max(map(_rank, kinds)), _rank(after.piece_type_at(move.to_square) or KING)
+    least, own = max(map(rank_of, kinds)), rank_of(after.piece_type_at(move.to_square) or KING)
     news = after.attacks(move.to_square) - board.attacks(move.from_square)
     for square in news & after.occupied_co[after.turn]:
-        rank = _rank(after.piece_type_at(square) or KING)
+        rank = rank_of(after.piece_type_at(square) or KING)
         if rank >= least and (rank > own or not after.attackers(after.turn, square)):
             return True
     return False
 
 
-def _rank(kind: chess.PieceType) -> int:
+def rank_of(kind: chess.PieceType) -> int:
     """1 for a pawn to 4 for a queen, 5 for a king; a knight and a bishop count as equal."""
     return kind if kind == chess.PAWN else kind - 1 if kind > chess.KNIGHT else 2
 
 
-def _taken_on(board: chess.Board, move: chess.Move) -> int:
+def taken_on(board: chess.Board, move: chess.Move) -> int:
+    """Where the unit stands that a capture takes, en passant included."""
     if board.is_en_passant(move):
         return chess.square(chess.square_file(move.to_square), chess.square_rank(move.from_square))
     return move.to_square

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import groupby
 from typing import TypeGuard
@@ -73,8 +74,17 @@ def _course(found: Findings, by_reach: Sequence[Danger]) -> str:
     for value, group in groupby(enumerate(by_reach, 1), key=lambda pair: pair[1]):
         if value != by_reach[-1]:
             seen = ahead_only([reach for reach, _ in group], language)
-            told.append(f"{seen}: {_seen_there(found, value)}")
+            what = _seen_there(found, value)
+            if _size(value) > _size(by_reach[-1]):
+                what = language.say("{worth}, but part of it is won back", worth=what)
+            told.append(f"{seen}: {what}")
     return f" ({capital('; '.join(told))}.)" if told else ""
+
+
+def _size(danger: Danger) -> float:
+    if isinstance(danger, int):
+        return danger
+    return math.inf if danger == "mate" else -math.inf
 
 
 def is_worth(danger: Danger) -> TypeGuard[int]:

@@ -1,0 +1,113 @@
+"""What keeps the material, in plain sentences for a student."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fastness.language import marked
+from fastness.survey.claim import AllHolding, Better, Holds
+from fastness.survey.findings import Findings
+from fastness.survey.lines import move_name
+from fastness.survey.nouns import listed, on_squares
+from fastness.survey.scene import play
+from fastness.survey.ways import OTHER, aim_of, is_check
+from fastness.survey.words import THRESHOLD, WAYS, worth
+
+NAMED = 3
+"""Moves named as ways to keep it safe."""
+
+_KEEPS = {
+    "capture": (
+        marked("{moves} loses nothing: it takes {units}."),
+        marked("{moves} lose nothing: they take {units}."),
+    ),
+    "move": (
+        marked("{moves} loses nothing: it moves out of danger."),
+        marked("{moves} lose nothing: they move out of danger."),
+    ),
+    "block": (
+        marked("{moves} loses nothing: it steps in between."),
+        marked("{moves} lose nothing: they step in between."),
+    ),
+    "guard": (
+        marked("{moves} loses nothing: it adds a guard."),
+        marked("{moves} lose nothing: they add a guard."),
+    ),
+    "guard of": (
+        marked("{moves} loses nothing: it guards {units}."),
+        marked("{moves} lose nothing: they guard {units}."),
+    ),
+    "counterattack": (
+        marked("{moves} loses nothing: it attacks {units}."),
+        marked("{moves} lose nothing: they attack {units}."),
+    ),
+    "check": (
+        marked("{moves} loses nothing: it gives check first."),
+        marked("{moves} lose nothing: they give check first."),
+    ),
+    "wins back": (
+        marked("{moves} loses nothing: you win as much back."),
+        marked("{moves} lose nothing: you win as much back."),
+    ),
+    "other": (
+        marked("{moves} loses nothing."),
+        marked("{moves} lose nothing."),
+    ),
+}
+
+
+def kept_by(found: Findings) -> list[str]:
+    """The first of the better ways, or of all that hold, that work in the same way."""
+    better, holding = found.one(Better), found.of(Holds)
+    if better and better.moves:
+        by_move = {one.move: one for one in holding}
+        ranked = [by_move[move] for move in better.moves]
+    else:
+        ranked = sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
+    way, aimed = _works_by(found, ranked[0])
+    same = [one.move for one in ranked if _works_by(found, one) == (way, aimed)][:NAMED]
+    legal = found.one(AllHolding)
+    if legal and legal.legal == 1:
+        told = [found.language.say("You have one move only.")]
+    elif len(holding) == 1:
+        told = [found.language.say("Only one move helps.")]
+    else:
+        told = [found.language.say("But you need not lose anything.")]
+    one, many = _KEEPS[way]
+    names = listed(found.moves(same), found.language)
+    units = on_squares(found.board, aimed, found.language, you=found.board.turn)
+    told += [found.language.say(one if len(same) == 1 else many, moves=names, units=units)]
+    return [*told, *_shown(found, ranked[0], same)]
+
+
+def _shown(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
+    """What the first move wins, or what it has ready for the threat."""
+    language = found.language
+    if one.net == "mates":
+        return [language.say("{move} even leads to mate.", move=found.move(one.move))]
+    if one.net >= THRESHOLD:
+        values = {"move": found.move(one.move), "worth": worth(one.net, language)}
+        return [language.say("{move} even wins {worth}.", **values)]
+    if len(same) > 1 or not one.answer or len(one.answer) < 3:
+        return []
+    steps = play(found.position.fen, one.answer[:3])
+    threat, reply = (move_name(step.before, step.move.uci(), language) for step in steps[1:])
+    return [language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
+
+
+def _works_by(found: Findings, one: Holds) -> tuple[str, tuple[str, ...]]:
+    """How a move works, and the squares of the units it takes, guards or attacks."""
+    way = (one.ways or OTHER)[0]
+    aimed = aim_of(one, way)
+    if way == "counterattack":
+        if is_check(found, one):
+            return "check", ()
+        if one.wins_back:
+            return "wins back", ()
+        if aimed == (one.move[2:4],):
+            return "capture", aimed
+    if way == "guard" and aimed:
+        return "guard of", aimed
+    if way in ("capture", "counterattack") and not aimed:
+        return "other", ()
+    return way, aimed if way != "guard" else ()

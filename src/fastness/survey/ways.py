@@ -1,0 +1,114 @@
+"""The ways of a holding move in words, with what each is directed at."""
+
+from __future__ import annotations
+
+import chess
+from chess import KING
+
+from fastness.core.shapes import Way
+from fastness.language import Language, marked
+from fastness.survey.claim import Holds
+from fastness.survey.findings import Findings
+from fastness.survey.nouns import listed, on_square, on_squares
+
+OTHER: tuple[Way, ...] = ("other",)
+
+_NAMES = {
+    "capture": marked("capture"),
+    "move": marked("move"),
+    "block": marked("block"),
+    "guard": marked("guard"),
+    "counterattack": marked("counterattack"),
+    "other": marked("other"),
+}
+_VERBS = {
+    "capture": marked("captures"),
+    "move": marked("moves away"),
+    "block": marked("blocks"),
+    "guard": marked("guards"),
+    "counterattack": marked("counterattacks"),
+    "other": marked("meets the threat in another way"),
+}
+_AIMED = {
+    "capture": marked("takes {units}"),
+    "guard": marked("guards {units}"),
+    "counterattack": marked("attacks {units} in turn"),
+}
+
+
+def way_name(way: str, language: Language) -> str:
+    """The name of a way, or of what a try sets out to do."""
+    return language.say(_NAMES[way])
+
+
+def aim_of(one: Holds, way: Way) -> tuple[str, ...]:
+    """The squares that a way is directed at, as far as they are told."""
+    return next((aim.squares for aim in one.aims if aim.way == way), ())
+
+
+def is_check(found: Findings, one: Holds) -> bool:
+    """Whether the counterattack of a move is a check."""
+    kinds = [
+        found.board.piece_type_at(chess.parse_square(at)) for at in aim_of(one, "counterattack")
+    ]
+    return kinds == [KING]
+
+
+def ways_in_words(found: Findings, one: Holds) -> str:
+    """``takes the pawn on e4, moves away and attacks the knight on f3 in turn``."""
+    first, *more = _told(one)
+    told = [_verb(found, one, first)]
+    told += [_verb(found, one, way) for way in more if way != "counterattack" or _hits(one)]
+    if one.wins_back and "counterattack" in one.ways:
+        told.append(found.language.say("wins it back"))
+    return listed(list(filter(None, told)), found.language)
+
+
+def other_ways(one: Holds, language: Language) -> list[str]:
+    """The ways beside the main one: ``guards and counterattacks as well``, ``wins it back``."""
+    back = one.wins_back and "counterattack" in one.ways
+    verbs = [
+        language.say(_VERBS[way]) for way in _told(one)[1:] if not (way == "counterattack" and back)
+    ]
+    notes = [language.say("{ways} as well", ways=listed(verbs, language))] if verbs else []
+    return [*notes, language.say("wins it back")] if back else notes
+
+
+def _told(one: Holds) -> list[Way]:
+    """The ways, the main one first, without a block by the unit attacked that steps along it."""
+    first, *more = one.ways or OTHER
+    return [first, *(way for way in more if not (way == "block" and _steps_off(one)))]
+
+
+def _verb(found: Findings, one: Holds, way: Way) -> str:
+    language, squares = found.language, aim_of(one, way)
+    if way == "counterattack" and is_check(found, one):
+        return language.say("gives check")
+    if squares == (one.move[2:4],):
+        way = "capture"
+    if squares:
+        return language.say(_AIMED[way], units=on_squares(found.board, squares, language))
+    if way == "block" and _stand(found, one):
+        slider, unit = (on_square(found.board, at, language) for at in one.blocks)
+        return language.say("stands between {slider} and {unit}", slider=slider, unit=unit)
+    if way == "counterattack" and one.wins_back:
+        return ""
+    return language.say(_VERBS[way])
+
+
+def _stand(found: Findings, one: Holds) -> bool:
+    """Whether both ends of the line that a block closes stand there now, and stay."""
+    if len(one.blocks) != 2 or one.move[:2] in one.blocks:
+        return False
+    return all(found.board.color_at(chess.parse_square(at)) is not None for at in one.blocks)
+
+
+def _hits(one: Holds) -> bool:
+    """Whether a counterattack beside another way has something of its own to tell."""
+    squares = aim_of(one, "counterattack")
+    return bool(squares) and squares != aim_of(one, "capture")
+
+
+def _steps_off(one: Holds) -> bool:
+    """Whether the unit under attack is itself what moves, as a king along a line of attack."""
+    return bool(one.blocks) and one.move[:2] == one.blocks[-1]
