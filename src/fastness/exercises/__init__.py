@@ -1,0 +1,1 @@
+"""Exercises: positions with firm answers, from games and composed, and their marking."""
