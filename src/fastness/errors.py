@@ -51,6 +51,10 @@ class OptionError(InputError):
     """An option with a value that does not exist, such as a reach of 9."""
 
 
+class AnswerError(InputError):
+    """An answer to an exercise that cannot be read."""
+
+
 class PrintError(FastnessError):
     """A document that cannot be laid out, as when no type face has the letters of a name."""
 

@@ -18,6 +18,7 @@ pub mod remedy;
 pub mod replay;
 pub mod report;
 pub mod rules;
+pub mod screen;
 pub mod search;
 pub mod status;
 pub mod survey;

@@ -3,7 +3,7 @@
 use shakmaty::{Bitboard, Color, Role, Square};
 
 use crate::line::Step;
-use crate::search::Search;
+use crate::search::{Search, SearchBoard};
 use crate::status::{Status, Unit, promotions_of, unjudged};
 use crate::threat::{Attack, ProofLine, THRESHOLD, Threat, Verdict};
 use crate::trade::Standpoint;
@@ -100,6 +100,23 @@ impl Search {
         };
         survey.moves = self.verdicts(&question);
         survey
+    }
+
+    /// The squares of the units that are unsafe at a reach, by the bare balance, and nothing more:
+    /// none in check.
+    pub fn unsafe_units(&mut self, board: &SearchBoard, reach: u32) -> Bitboard {
+        if board.in_check() || board.legal_moves().is_empty() {
+            return Bitboard::EMPTY;
+        }
+        self.begin(board.balance(Color::White), reach);
+        let defence = Attack {
+            board: board.passed(),
+            after_pass: true,
+            reach,
+        };
+        let winnings = self.winnings(&defence);
+        let threats = self.threats(&defence, &winnings);
+        unsafe_squares(&self.statuses(&defence, &threats))
     }
 
     fn takings(&mut self, standpoint: &Standpoint, reach: u32) -> Vec<Unit> {

@@ -103,6 +103,40 @@ pub(crate) fn survey_many(
         Ok(text) => (true, text, String::new()),
         Err(error) => (false, error.code.to_owned(), error.message),
     };
+    shared_out(rows, threads, answer)
+}
+
+/// For each game the smallest reach with danger before each of its moves: 0 where none shows.
+pub(crate) fn screen(
+    games: &[(String, Vec<String>)],
+    options: &Options,
+    threads: usize,
+) -> Vec<(Vec<u32>, String, String)> {
+    let answer =
+        |(start, moves): &(String, Vec<String>)| match Game::play(start, moves, &options.table) {
+            Ok(game) => (screened(&game, options), String::new(), String::new()),
+            Err(error) => (Vec::new(), error.code.to_owned(), error.message),
+        };
+    shared_out(games, threads, answer)
+}
+
+fn screened(game: &Game, options: &Options) -> Vec<u32> {
+    let before = &game.positions[..game.moves.len()];
+    with_search(options, |search| {
+        before
+            .iter()
+            .map(|position| SearchBoard::new(position, &options.table))
+            .map(|board| search.screen(&board).unwrap_or(0))
+            .collect()
+    })
+}
+
+/// The answers to rows, in order, shared out over threads (0: one for each core).
+fn shared_out<R: Sync, A: Send>(
+    rows: &[R],
+    threads: usize,
+    answer: impl Fn(&R) -> A + Sync,
+) -> Vec<A> {
     let cores = thread::available_parallelism().map_or(1, usize::from);
     let threads = if threads == 0 { cores } else { threads }.min(rows.len());
     if threads <= 1 {
@@ -123,7 +157,7 @@ pub(crate) fn survey_many(
         let workers: Vec<_> = (0..threads).map(|_| scope.spawn(work)).collect();
         workers
             .into_iter()
-            .flat_map(|worker| worker.join().expect("surveying does not panic"))
+            .flat_map(|worker| worker.join().expect("answering does not panic"))
             .collect()
     });
     answers.sort_by_key(|(index, _)| *index);
@@ -196,6 +230,16 @@ pub(crate) fn moves_a_second(plies: u32) -> f64 {
     let start = Instant::now();
     let moves = shakmaty::perft(&shakmaty::Chess::default(), plies);
     moves as f64 / start.elapsed().as_secs_f64()
+}
+
+/// The squares of the units that are unsafe at a reach.
+pub(crate) fn unsafe_units(fen: &str, options: &Options) -> Result<Vec<String>, RulesError> {
+    let board = SearchBoard::new(&rules::position(fen)?, &options.table);
+    let squares = with_search(options, |search| search.unsafe_units(&board, options.reach));
+    Ok(squares
+        .into_iter()
+        .map(|square| square.to_string())
+        .collect())
 }
 
 /// The exchange count of every legal capture.

@@ -69,6 +69,27 @@ mod _native {
         Ok(py.detach(|| answers::survey_many(&rows, &options, threads)))
     }
 
+    /// The squares of the units of the side to move that are unsafe at a reach.
+    #[pyfunction]
+    fn unsafe_units(py: Python<'_>, fen: &str, reach: u32, values: &str) -> PyResult<Vec<String>> {
+        let options = options(reach, false, values)?;
+        py.detach(|| answers::unsafe_units(fen, &options))
+            .map_err(raised)
+    }
+
+    /// For each game (FEN and UCI moves) the smallest reach, 1 or 2, at which something is in
+    /// danger before each move, 0 where nothing is; or an empty list, a code and a message.
+    #[pyfunction]
+    fn screen(
+        py: Python<'_>,
+        games: Vec<(String, Vec<String>)>,
+        values: &str,
+        threads: usize,
+    ) -> PyResult<Vec<(Vec<u32>, String, String)>> {
+        let options = options(2, false, values)?;
+        Ok(py.detach(|| answers::screen(&games, &options, threads)))
+    }
+
     /// A look at every move of `side` ("white", "black" or "both") in a game, as JSON text.
     /// Offers are told by `offer_nodes` nodes for each evaluation, unless it is 0.
     #[pyfunction]

@@ -22,9 +22,11 @@ __all__ = [
     "measure",
     "measure_holds",
     "moves_a_second",
+    "screen",
     "survey",
     "survey_many",
     "uci",
+    "unsafe_units",
     "values_names",
     "version",
 ]
@@ -91,6 +93,25 @@ def survey_many(
     ]
 
 
+def screen(
+    games: Sequence[tuple[str, Sequence[str]]], *, values: str = "classical", threads: int = 0
+) -> list[list[int] | PositionError]:
+    """For each game the smallest reach, 1 or 2, with danger before each of its moves.
+
+    A game is a start as FEN and its moves in UCI notation; 0 stands where nothing shows, and in
+    check. It is meant to choose positions that are worth a survey. Over `threads` threads, 0 for
+    one a core. A bad game gives its error, the rest is answered.
+
+    Raises:
+        OptionError: the table of values does not exist.
+    """
+    plain = [(fen, list(moves)) for fen, moves in games]
+    return [
+        PositionError(code, message) if code else reaches
+        for reaches, code, message in _native.screen(plain, values, threads)
+    ]
+
+
 def look(
     start_fen: str,
     moves: Sequence[str],
@@ -139,6 +160,18 @@ def moves_a_second(plies: int = 5) -> float:
 def exchange_counts(fen: str, *, values: str = "classical") -> dict[str, int]:
     """The exchange count of every legal capture, in centipawns by UCI text."""
     return dict(_native.exchange_counts(fen, values))
+
+
+def unsafe_units(fen: str, *, reach: int = 3, values: str = "classical") -> tuple[str, ...]:
+    """The squares of the units that are unsafe, alone or together, and nothing more.
+
+    The same squares as a survey of that reach tells, in a fraction of its time; none in check.
+
+    Raises:
+        PositionError: the FEN cannot be read or cannot stand on a board.
+        OptionError: the reach or the table of values does not exist.
+    """
+    return tuple(_native.unsafe_units(fen, reach, values))
 
 
 def uci() -> None:

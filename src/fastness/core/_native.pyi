@@ -6,9 +6,11 @@ __all__ = [
     "measure",
     "measure_holds",
     "moves_a_second",
+    "screen",
     "survey",
     "survey_many",
     "uci",
+    "unsafe_units",
     "values_names",
     "version",
 ]
@@ -26,6 +28,9 @@ def survey_many(
     rank_nodes: int,
     threads: int,
 ) -> list[tuple[bool, str, str]]: ...
+def screen(
+    games: list[tuple[str, list[str]]], values: str, threads: int
+) -> list[tuple[list[int], str, str]]: ...
 def look(
     start: str, moves: list[str], side: str, reach: int, values: str, offer_nodes: int
 ) -> str: ...
@@ -33,4 +38,5 @@ def measure(fens: list[str], reach: int, values: str) -> list[tuple[int, float]]
 def measure_holds(fens: list[str], reach: int, values: str) -> list[tuple[int, float]]: ...
 def moves_a_second(plies: int) -> float: ...
 def exchange_counts(fen: str, values: str) -> list[tuple[str, int]]: ...
+def unsafe_units(fen: str, reach: int, values: str) -> list[str]: ...
 def uci() -> None: ...

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from fastness.core.shapes import MoveVerdict, Survey
@@ -39,12 +39,14 @@ class Proved:
     `survey` is ranked and has each move's `firm`. `firm_units`: the unsafe units are the same
     ones when looked at one move deeper. `replies`: for moves that fall, the opponent's moves that
     win something afterwards, best first, as far as they are firm; by the move in UCI notation.
+    `unsettled_replies` are those that win something at one reach and not at the other.
     """
 
     survey: Survey
     firm_units: bool
     replies: dict[str, tuple[str, ...]]
     source: Source = Source()
+    unsettled_replies: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
     @property
     def fen(self) -> str:

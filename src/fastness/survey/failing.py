@@ -48,7 +48,7 @@ def failing_tries(found: Findings) -> str:
 
 
 def _refuted(found: Findings, label: str, one: Falls) -> str:
-    told = _with_result(found, one)
+    told = refuted_by(found, one)
     return wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
 
 
@@ -61,13 +61,18 @@ def _with_answer(found: Findings, one: Falls) -> str:
     return f"{found.move(one.move)} ({numbered_move(board, one.line[1], found.language)})"
 
 
-def _with_result(found: Findings, one: Falls) -> str:
-    """``3...Qxg5 4.Nxg5 (loses 6 pawns' worth: the knight on f3 takes the queen on g5)``."""
+def refuted_by(found: Findings, one: Falls) -> str:
+    """``3...Qxg5 4.Nxg5  (loses 6 pawns' worth: the knight on f3 takes the queen on g5)``."""
+    return f"{found.numbered(one.line)}  ({loss_in_words(found, one)})"
+
+
+def loss_in_words(found: Findings, one: Falls) -> str:
+    """``loses 6 pawns' worth: the knight on f3 takes the queen on g5``."""
     told, reason = lost(one.loses, found.language), reason_in_words(found, one)
     # That it allows mate is told by "is mated" already.
     if reason and not (one.loses == "mate" and one.reason == "allows mate"):
         told = found.language.say("{lost}: {reason}", lost=told, reason=reason)
-    return f"{found.numbered(one.line)}  ({told})"
+    return told
 
 
 def losing_moves(found: Findings) -> str:
@@ -83,7 +88,7 @@ def losing_moves(found: Findings) -> str:
     forcing.sort(key=lambda one: one.loses != "mate")
     shown = forcing[:FORCING_SHOWN]
     rows = _zugzwang(found)
-    rows += [wrapped(_with_result(found, one), hang=2) for one in shown]
+    rows += [wrapped(refuted_by(found, one), hang=2) for one in shown]
     left = [one for one in falling if one not in shown]
     for amount in dict.fromkeys(one.loses for one in left):
         rows += _group_by_loss(found, [one for one in left if one.loses == amount])

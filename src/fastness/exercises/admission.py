@@ -1,0 +1,125 @@
+"""Which questions a proved position is good for, with their right answers.
+
+An exercise is admitted only where every accepted and every rejected answer is firm; a move whose
+verdict changes one move deeper is not judged, and counts neither for nor against anyone.
+"""
+
+from __future__ import annotations
+
+from fastness.core.shapes import MoveVerdict, Net
+from fastness.exercises.exercise import Exercise, Proved
+from fastness.exercises.proving import natural_failures, unsafe_squares
+from fastness.survey.words import THRESHOLD
+
+MOST_TO_FIND = 6
+"""Holding moves beyond which finding them all is a chore and no exercise."""
+SHARE_NOT_JUDGED = 5
+"""At most one legal move in so many may stand unjudged."""
+CLEARLY = 75
+"""Centipawns of the evaluation by which the better ways must be ahead of the others."""
+
+
+def exercises_of(proved: Proved) -> list[Exercise]:
+    """The exercises that a position admits; none where too much of it is not firm."""
+    if not _firm_enough(proved):
+        return []
+    return [
+        *_which_unit(proved),
+        *_every_move(proved),
+        *_better_way(proved),
+        *_why_it_fails(proved),
+        *_is_it_safe(proved),
+    ]
+
+
+def _moves(proved: Proved, *, hold: bool) -> list[MoveVerdict]:
+    return [
+        move for move in proved.survey["moves"] if move["holds"] == hold and move["firm"] is True
+    ]
+
+
+def _not_judged(proved: Proved) -> tuple[str, ...]:
+    return tuple(move["uci"] for move in proved.survey["moves"] if not move["firm"])
+
+
+def _firm_enough(proved: Proved) -> bool:
+    legal = len(proved.survey["moves"])
+    return legal > 1 and len(_not_judged(proved)) * SHARE_NOT_JUDGED <= legal
+
+
+def _has_danger(proved: Proved) -> bool:
+    danger = proved.survey["danger"]
+    if not danger:
+        return False
+    return danger[-1] == "mate" or (isinstance(danger[-1], int) and danger[-1] >= THRESHOLD)
+
+
+def _which_unit(proved: Proved) -> list[Exercise]:
+    """Units that fall together are all right answers; a king is no answer to a piece question."""
+    survey = proved.survey
+    unsafe = unsafe_squares(survey)
+    kings = {unit["square"] for unit in survey["units"] if unit["unit"] == "king"}
+    if survey["in_check"] or not proved.firm_units or unsafe & kings:
+        return []
+    if _has_danger(proved) != bool(unsafe) or survey["promotions"]:
+        return []
+    # What can be won back or only looks unsafe is a fair question only for the teacher.
+    open_ = tuple(unit["square"] for unit in survey["units"] if unit["status"] == "won back")
+    return [Exercise("which unit", proved, tuple(sorted(unsafe)), open_)]
+
+
+def _every_move(proved: Proved) -> list[Exercise]:
+    holding = _moves(proved, hold=True)
+    if not _has_danger(proved) or not 1 <= len(holding) <= MOST_TO_FIND:
+        return []
+    if not _moves(proved, hold=False):
+        return []
+    return [Exercise("every move", proved, _uci(holding), _not_judged(proved))]
+
+
+def _better_way(proved: Proved) -> list[Exercise]:
+    """Where the better ways are firm, few, and clearly ahead of the other moves that hold."""
+    holding = [move for move in proved.survey["moves"] if move["holds"]]
+    better = [move for move in holding if move["advised"]]
+    others = [move for move in holding if not move["advised"]]
+    if not _has_danger(proved) or not better or len(better) > 2 or not others:
+        return []
+    if not all(move["firm"] for move in better) or not _ahead(better, others):
+        return []
+    return [Exercise("better way", proved, _uci(better), _not_judged(proved))]
+
+
+def _ahead(better: list[MoveVerdict], others: list[MoveVerdict]) -> bool:
+    """Ahead in material by half a pawn, or by the evaluation clearly."""
+    return all(_gap(one, other) for one in better for other in others)
+
+
+def _gap(one: MoveVerdict, other: MoveVerdict) -> bool:
+    if one["net"] == "mates" or other["net"] == "mates":
+        return other["net"] != "mates"
+    return _more(one["net"], other["net"], THRESHOLD) or _more(
+        one["evaluation"], other["evaluation"], CLEARLY
+    )
+
+
+def _more(one: Net | None, other: Net | None, by: int) -> bool:
+    return isinstance(one, int) and isinstance(other, int) and one - other >= by
+
+
+def _why_it_fails(proved: Proved) -> list[Exercise]:
+    return [
+        Exercise("why it fails", proved, replies, proved.unsettled_replies.get(asked, ()), asked)
+        for asked, replies in proved.replies.items()
+    ]
+
+
+def _is_it_safe(proved: Proved) -> list[Exercise]:
+    """A natural move that holds and one that falls, so that neither answer pays by itself."""
+    holding = [move for move in _moves(proved, hold=True) if move["natural"]]
+    asked = [(move, "yes") for move in holding[:1]]
+    asked += [(move, "no") for move in natural_failures(proved.survey)[:1]]
+    return [Exercise("is it safe", proved, (answer,), (), move["uci"]) for move, answer in asked]
+
+
+def _uci(moves: list[MoveVerdict]) -> tuple[str, ...]:
+    return tuple(move["uci"] for move in moves)

@@ -1,0 +1,209 @@
+"""Mining games for exercises: a cheap screen of every position, then proof of the few that fit."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Container, Generator, Iterable, Iterator, Sequence, Set
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+from typing import TypeVar
+
+import chess
+
+from fastness import core
+from fastness.errors import PositionError
+from fastness.exercises.admission import exercises_of
+from fastness.exercises.exercise import Exercise, Kind, Proved, Source
+from fastness.exercises.proving import prove, unsafe_squares
+from fastness.intake import Game, Problem
+from fastness.workflows.sifting import read_in_turn
+
+T = TypeVar("T")
+
+BATCH = 64
+"""Games screened at once."""
+QUIET_ONE_IN = 12
+"""Of the positions where nothing is in danger one in so many is taken, so that guessing that
+something must be unsafe does not pay."""
+FIRST_PLY = 8
+"""Plies of a game that are opening moves and no exercise."""
+MOST_HOLDING = 8
+"""Holding moves at a short reach beyond which a position is not proved at all."""
+QUICK_REACH = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which exercises are wanted; what is None or empty is not asked for.
+
+    `mechanisms` and `units` name what one of the unsafe units must have or be, `ways` the main way
+    of one of the right moves, `reaches` the smallest reach at which the danger shows. `most` is
+    the largest number of moves that hold, `least` the smallest.
+    """
+
+    kinds: frozenset[Kind] = frozenset()
+    mechanisms: frozenset[str] = frozenset()
+    units: frozenset[str] = frozenset()
+    ways: frozenset[str] = frozenset()
+    reaches: frozenset[int] = frozenset()
+    least: int = 1
+    most: int = MOST_HOLDING
+    quiet: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Mined:
+    """A proved position and the exercises that it admits."""
+
+    proved: Proved
+    exercises: tuple[Exercise, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A position of a game in which something shows, or nothing at all (`reach` 0)."""
+
+    game: Game
+    ply: int
+    fen: str
+    reach: int
+
+
+def mine_files(
+    paths: Iterable[str | Path],
+    wanted: Wanted | None = None,
+    *,
+    reach: int = 3,
+    values: str = "classical",
+    rank_nodes: int = core.RANK_NODES,
+    threads: int = 0,
+    known: Container[str] = (),
+    on_progress: Callable[[int], None] | None = None,
+) -> Generator[Mined | Problem, None, None]:
+    """The exercises in the games of PGN files, in the order of the games.
+
+    `known` are positions (`position_key`) that are not looked at again, so that a run that was
+    stopped goes on where it was. The core works outside Python's lock, so `threads` of them (0:
+    one a core) keep as many cores busy as processes would. Whoever closes the generator early
+    loses nothing that was yielded.
+    """
+    wanted = wanted or Wanted()
+    seen: set[str] = set()
+    size = threads or os.cpu_count() or 1
+    pool = ThreadPoolExecutor(size, thread_name_prefix="mine")
+    try:
+        for items in _batches(read_in_turn(paths, on_progress)):
+            yield from (item for item in items if isinstance(item, Problem))
+            games = [item for item in items if isinstance(item, Game)]
+            fresh = []
+            for one in candidates(games, values=values, threads=size):
+                key = position_key(one.fen)
+                if key in seen or key in known or (one.reach == 0 and not wanted.quiet):
+                    continue
+                seen.add(key)
+                fresh.append(one)
+
+            def work(one: Candidate) -> Mined | None:
+                return mined(one, wanted, reach=reach, values=values, rank_nodes=rank_nodes)
+
+            yield from filter(None, pool.map(work, fresh))
+    finally:
+        pool.shutdown(wait=False, cancel_futures=True)
+
+
+def _batches(items: Iterable[Game | Problem]) -> Iterator[list[Game | Problem]]:
+    rest = iter(items)
+    while batch := list(islice(rest, BATCH)):
+        yield batch
+
+
+def candidates(
+    games: Sequence[Game], *, values: str = "classical", threads: int = 0
+) -> Iterator[Candidate]:
+    """The positions worth a closer look, by the screen alone, in order.
+
+    A position right after a capture may be the middle of a trade, which a bare position does not
+    tell, so it is passed over.
+    """
+    rows = [(game.start_fen, game.moves) for game in games]
+    for game, reaches in zip(games, core.screen(rows, values=values, threads=threads), strict=True):
+        if isinstance(reaches, PositionError):
+            continue
+        board, traded, quiet = chess.Board(game.start_fen), False, 0
+        for ply, (uci, reach) in enumerate(zip(game.moves, reaches, strict=True), 1):
+            quiet += reach == 0
+            shows = reach > 0 or quiet % QUIET_ONE_IN == 0
+            if ply > FIRST_PLY and shows and not traded and not board.is_check():
+                yield Candidate(game, ply, board.fen(), reach)
+            move = chess.Move.from_uci(uci)
+            traded = board.is_capture(move)
+            board.push(move)
+
+
+def position_key(fen: str) -> str:
+    """A position without its move numbers: what tells one position from another."""
+    return " ".join(fen.split()[:4])
+
+
+def mined(
+    one: Candidate,
+    wanted: Wanted,
+    *,
+    reach: int = 3,
+    values: str = "classical",
+    rank_nodes: int = core.RANK_NODES,
+) -> Mined | None:
+    """The exercises of a candidate that are wanted, proved; None where there are none."""
+    if not _worth_proving(one, wanted, values):
+        return None
+    source = Source("game", _named(one.game), one.ply)
+    proved = prove(one.fen, source, reach=reach, values=values, rank_nodes=rank_nodes)
+    if not is_wanted(proved, wanted):
+        return None
+    exercises = tuple(
+        exercise
+        for exercise in exercises_of(proved)
+        if not wanted.kinds or exercise.kind in wanted.kinds
+    )
+    return Mined(proved, exercises) if exercises else None
+
+
+def _worth_proving(one: Candidate, wanted: Wanted, values: str) -> bool:
+    """Whether a quick survey leaves hope for what is wanted."""
+    quick = core.survey(one.fen, reach=QUICK_REACH, values=values)
+    holding = sum(move["holds"] for move in quick["moves"])
+    if one.reach == 0:
+        return holding > 0 and not unsafe_squares(quick)
+    return wanted.least <= holding <= wanted.most
+
+
+def is_wanted(proved: Proved, wanted: Wanted) -> bool:
+    """Whether a proved position has what the filters ask for."""
+    survey = proved.survey
+    unsafe = [unit for unit in survey["units"] if unit["square"] in unsafe_squares(survey)]
+    if not unsafe:
+        return wanted.quiet and not (wanted.mechanisms or wanted.units or wanted.reaches)
+    holding = [move for move in survey["moves"] if move["holds"]]
+    if not wanted.least <= len(holding) <= wanted.most:
+        return False
+    return (
+        _some(wanted.mechanisms, {name for unit in unsafe for name in unit["mechanisms"]})
+        and _some(wanted.units, {unit["unit"] for unit in unsafe})
+        and _some(wanted.ways, {move["ways"][0] for move in holding if move["ways"]})
+        and _some(wanted.reaches, {unit["reach"] for unit in unsafe})
+    )
+
+
+def _some(asked: frozenset[T], there: Set[T]) -> bool:
+    """Whether one of what is asked for is there, or nothing is asked."""
+    return not asked or bool(asked & there)
+
+
+def _named(game: Game) -> str:
+    """The game for the teacher: players, date, file and number."""
+    tags = game.tags
+    players = f"{tags.get('White', '?')} - {tags.get('Black', '?')}"
+    date = tags.get("Date", "????.??.??")
+    return f"{players}, {date} ({Path(game.file).name}, game {game.number})"
