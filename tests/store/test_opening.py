@@ -12,8 +12,8 @@ from fastness.errors import StoreError
 from fastness.store.opening import (
     Store,
     _at,
-    backups_before_upgrades,
     bring_up_to_date,
+    copies_beside,
     open_store,
     versions,
 )
@@ -45,7 +45,7 @@ def test_a_store_of_every_version_comes_up_to_date_with_its_data(
     store = open_store(tmp_path / "store.sqlite")
     assert check(store) == []
     assert count(store)["student"] == count(store)["game"] == 1
-    kept = backups_before_upgrades(tmp_path / "store.sqlite")
+    kept = copies_beside(tmp_path / "store.sqlite")
     assert len(kept) == (version != versions()[-1])
     for backup in kept:
         assert stat.S_IMODE(backup.stat().st_mode) == 0o600

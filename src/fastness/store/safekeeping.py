@@ -153,17 +153,6 @@ def _unseal(data: bytes, passphrase: str | None, backup: Path) -> bytes:
         raise StoreError(f"{backup}: the passphrase is wrong, or the file is damaged") from error
 
 
-def compact(store: Store) -> None:
-    """Give back what is free in the file and leave nothing of what was deleted beside it."""
-    if store.path is None:
-        return
-    with contextlib.closing(sqlite3.connect(store.path, timeout=60)) as connection:
-        connection.isolation_level = None
-        connection.execute("PRAGMA secure_delete = ON")
-        connection.execute("VACUUM")
-        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-
-
 def count(store: Store) -> dict[str, int]:
     """How many rows each table has."""
     with store.reading() as session:

@@ -182,3 +182,18 @@ class Lesson(Table):
     )
     held: Mapped[datetime.date]
     theme: Mapped[str] = mapped_column(String(200))
+
+
+class Erased(Table):
+    """A mark of a name that was erased, so that no import brings it back.
+
+    The mark is a salted hash, one for each form of the name; the name itself is not kept.
+    `number` stands in the games that the erased one played with another student.
+    """
+
+    __tablename__ = "erased"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    number: Mapped[int]
+    salt: Mapped[str] = mapped_column(String(32))
+    mark: Mapped[str] = mapped_column(String(64), unique=True)

@@ -16,10 +16,11 @@ from sqlalchemy.orm import Session
 from fastness.errors import StoreError
 from fastness.intake import Game
 from fastness.store import tables
+from fastness.store.erased import number_of, unnamed
 from fastness.store.games import add_game, as_game, find_game
 from fastness.store.opening import Store
 from fastness.store.students import add_alias, find_student
-from fastness.store.tables import Alias, Correction, Group, Lesson, Seat, Student
+from fastness.store.tables import Alias, Correction, Erased, Group, Lesson, Seat, Student
 
 FORMAT = 1
 
@@ -64,6 +65,7 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         if only
         else [_lesson(session, one) for one in session.scalars(select(Lesson))],
         "games": [_game(one, only) for one in stored],
+        "erased": [] if only else [_erased(one) for one in session.scalars(select(Erased))],
     }
     return record, [as_game(one) for one in stored]
 
@@ -126,6 +128,10 @@ def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
     }
 
 
+def _erased(one: Erased) -> dict[str, Any]:
+    return {"number": one.number, "salt": one.salt, "mark": one.mark}
+
+
 def as_pgn(game: Game) -> str:
     """A game as PGN, its clocks as `%clk` commands (PGN 1994, 2001 supplement)."""
     board = chess.Board(game.start_fen)
@@ -153,6 +159,10 @@ def bring_back(store: Store, archive: Path) -> int:
     with store.writing() as session:
         for one in record["groups"]:
             _found_group(session, one["name"], one["club"])
+        for one in record.get("erased", []):
+            if session.scalar(select(Erased).where(Erased.mark == one["mark"])) is None:
+                session.add(Erased(**one))
+        session.flush()
         for one in record["students"]:
             _bring_student(session, one)
         for one in record["lessons"]:
@@ -185,11 +195,15 @@ def _found_group(session: Session, name: str, club: str) -> Group:
 def _bring_student(session: Session, told: dict[str, Any]) -> None:
     student = find_student(session, told["name"])
     if student is None:
+        if number_of(session, told["name"]) is not None:
+            return
         group = _found_group(session, told["group"], told["club"]) if told["group"] else None
         student = Student(name=told["name"], group=group)
         session.add(student)
         session.flush()
     for name in told["aliases"]:
+        if number_of(session, name) is not None and find_student(session, name) is None:
+            continue
         form = session.scalar(select(Alias).where(Alias.name == name))
         if form is None:
             add_alias(session, student, name)
@@ -210,6 +224,7 @@ def _bring_game(session: Session, told: dict[str, Any]) -> None:
     game = Game(
         "", 0, 1, told["tags"], told["start_fen"], moves, tuple(told["clocks"]), told["result"]
     )
+    game = unnamed(session, game)
     for seat in told["seats"]:
         student = find_student(session, seat["student"])
         if student is not None:

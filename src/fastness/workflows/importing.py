@@ -14,6 +14,7 @@ from sqlalchemy.orm import Session
 from fastness.core.shapes import Side
 from fastness.intake import Game, Problem
 from fastness.store import Store
+from fastness.store.erased import is_nobody, unnamed
 from fastness.store.games import add_game, find_game, is_sifted
 from fastness.store.students import (
     add_alias,
@@ -90,12 +91,12 @@ class WhoIsWho:
             student = self._student(name)
             if student is not None:
                 found[side] = student
-            elif name.strip(" ?"):
+            elif name.strip(" ?") and not is_nobody(name):
                 self.strangers[name] = self.strangers.get(name, 0) + 1
         return found
 
     def _student(self, name: str) -> str | None:
-        if not name.strip(" ?"):
+        if not name.strip(" ?") or is_nobody(name):
             return None
         if name not in self.known:
             self.known[name] = self._find(name)
@@ -180,6 +181,8 @@ def _begin(
 ) -> Event | tuple[Game, dict[Side, str], Future[Sifted | Problem]]:
     if isinstance(item, Problem):
         return item
+    with store.reading() as session:
+        item = unnamed(session, item)
     players = who.students_of(item)
     if not players:
         return NobodysGame(item)
