@@ -63,6 +63,8 @@ def test_no_tag_and_no_reason_keeps_the_name(tmp_path: Path, name: str) -> None:
     }
     tags = "".join(f'[{key} "{value}"]\n' for key, value in more.items())
     game = pgn(ADA, name, MOVES[1], event=f"{family.casefold()}, {given} Cup")
+    said = f"1. d4 {{{given}'s own (she knows it)}} d5 ({{as {family} says}} 1... e6) 2. Nf3"
+    game = game.replace("1. d4 d5 2. Nf3", said)
     put(store, tmp_path, game.replace("[Result", f"{tags}[Result"))
     with store.writing() as session:
         stored = session.scalars(sa.select(Game)).one()
@@ -74,6 +76,9 @@ def test_no_tag_and_no_reason_keeps_the_name(tmp_path: Path, name: str) -> None:
     store = open_store(tmp_path / "store.sqlite")
     assert check(store) == []
     tags_left = first_game(store).tags
+    beside = first_game(store).beside
+    assert beside[1].endswith("'s own (she knows it)}")
+    assert beside[2].endswith(" says} 1... e6)")
     assert (tags_left["White"], tags_left["WhiteElo"]) == (ADA, "1302")
     assert tags_left["Black"].startswith(NOBODY)
     assert not [key for key in tags_left if key.startswith("Black") and key != "Black"]

@@ -16,6 +16,7 @@ from fastness.store.tables import Table
 from fastness.store.transfer import bring_back, export
 from fastness.workflows.recording import record_of
 from tests.store.material import ADA, IVY, brought_in, some_games
+from tests.store.test_copies import long_names_are_told
 from tests.store.test_opening import fill
 
 pytestmark = pytest.mark.xdist_group("postgresql")
@@ -155,3 +156,9 @@ def in_files(store: Store, folder: Path, word: bytes) -> bool:
         connection.exec_driver_sql("CHECKPOINT")
     files = (file for file in (folder / "data" / "base").rglob("*") if file.is_file())
     return any(word in file.read_bytes() for file in files)
+
+
+def test_overlong_names_are_told_and_the_rest_goes_on(club_database: str, tmp_path: Path) -> None:
+    store = open_store(club_database)
+    long_names_are_told(store, tmp_path)
+    store.close()

@@ -108,5 +108,11 @@ def _is_about(key: str, player: str) -> bool:
 
 
 def without_name(game: Game, naming: Naming, nobody: str, *, parts: bool = False) -> Game:
-    """A game with a name taken out of all its tags."""
-    return dataclasses.replace(game, tags=naming.without_in(game.tags, nobody, parts=parts))
+    """A game with a name taken out of all its tags and comments."""
+
+    def told(comment: re.Match[str]) -> str:
+        return naming.without(comment[0], nobody, parts=parts)
+
+    beside = tuple(re.sub(r"\{[^}]*\}", told, text) for text in game.beside)
+    tags = naming.without_in(game.tags, nobody, parts=parts)
+    return dataclasses.replace(game, tags=tags, beside=beside)

@@ -17,7 +17,7 @@ from fastness.intake import Game
 from fastness.sift import Occasion
 from fastness.store import tables
 from fastness.store.erased import NOBODY, SIDES, is_nobody, number_of
-from fastness.store.students import one_form
+from fastness.store.students import LONGEST_NAME, is_overlong, one_form
 from fastness.store.tables import Correction, FoundOccasion, Seat, Student
 
 
@@ -30,6 +30,16 @@ def identity(game: Game) -> str:
     names = [one_form(game.tags.get(tag, "?")) for tag in ("White", "Black")]
     text = "\n".join([start, " ".join(game.moves), *names])
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+def overlong(game: Game) -> list[str]:
+    """What of a game is too long for the store, a sentence each."""
+    return [
+        f"the name of {tag} has {len(name)} letters, and the store takes {LONGEST_NAME}; the game"
+        " is not brought in. Shorten the name in the file"
+        for _, tag in SIDES
+        if (name := game.tags.get(tag, "")) and is_overlong(name)
+    ]
 
 
 def full_date(tags: Mapping[str, str]) -> str:
@@ -116,7 +126,22 @@ def _new(game: Game) -> tables.Game:
         moves=" ".join(game.moves),
         clocks=list(game.clocks),
         tags=dict(game.tags),
+        spent=list(game.spent),
+        beside=list(game.beside),
     )
+
+
+def knows_more(stored: tables.Game, copy: Game) -> bool:
+    """Whether another copy of a stored game tells something that this one does not."""
+    told = as_game(stored)
+    return completed(told, copy) != told
+
+
+def complete(session: Session, copy: Game) -> None:
+    """Add to the stored game what another copy of it knows besides."""
+    stored = find_game(session, copy)
+    if stored is not None:
+        write_over(session, stored, completed(as_game(stored), copy))
 
 
 def completed(stored: Game, copy: Game) -> Game:
@@ -130,6 +155,8 @@ def completed(stored: Game, copy: Game) -> Game:
     return dataclasses.replace(
         stored,
         tags={**other.tags, **better.tags, **_known(other.tags), **_known(better.tags)},
+        spent=better.spent if _told(better.spent) else other.spent,
+        beside=better.beside if any(better.beside) else other.beside,
         clocks=better.clocks if _told(better.clocks) else other.clocks,
         result=better.result if better.result != "*" else other.result,
     )
@@ -161,6 +188,7 @@ def write_over(session: Session, stored: tables.Game, game: Game) -> None:
     stored.white, stored.black = (game.tags.get(tag, "?") for _, tag in SIDES)
     stored.result = game.result
     stored.clocks = list(game.clocks)
+    stored.spent, stored.beside = list(game.spent), list(game.beside)
     stored.tags = dict(game.tags)
     for seat in stored.seats:
         for occasion in seat.occasions:
@@ -223,4 +251,6 @@ def as_game(stored: tables.Game) -> Game:
         moves=moves,
         clocks=tuple(stored.clocks) or (None,) * len(moves),
         result=stored.result,
+        spent=tuple(stored.spent),
+        beside=tuple(stored.beside),
     )

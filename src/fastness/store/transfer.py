@@ -8,8 +8,6 @@ import zipfile
 from pathlib import Path
 from typing import Any
 
-import chess
-import chess.pgn
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -19,6 +17,7 @@ from fastness.store import tables
 from fastness.store.erased import number_of, unnamed
 from fastness.store.games import add_game, as_game, find_game
 from fastness.store.opening import Store
+from fastness.store.pgn import as_pgn
 from fastness.store.students import add_alias, find_student
 from fastness.store.tables import Alias, Correction, Erased, Group, Lesson, Seat, Student
 
@@ -41,7 +40,7 @@ def export(store: Store, to: Path, student: Student | None = None) -> None:
     try:
         with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as archive:
             archive.writestr("record.json", json.dumps(record, ensure_ascii=False, indent=1))
-            archive.writestr("games.pgn", "\n".join(map(as_pgn, games)))
+            archive.writestr("games.pgn", "".join(map(as_pgn, games)))
         part.chmod(0o600)
         part.replace(to)
     except OSError as error:
@@ -104,6 +103,8 @@ def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
         "start_fen": game.start_fen,
         "moves": game.moves,
         "clocks": game.clocks,
+        "spent": game.spent,
+        "beside": game.beside,
         "result": game.result,
         "seats": [
             {
@@ -130,24 +131,6 @@ def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
 
 def _erased(one: Erased) -> dict[str, Any]:
     return {"number": one.number, "salt": one.salt, "mark": one.mark}
-
-
-def as_pgn(game: Game) -> str:
-    """A game as PGN, its clocks as `%clk` commands (PGN 1994, 2001 supplement)."""
-    board = chess.Board(game.start_fen)
-    tree = chess.pgn.Game()
-    tree.headers.clear()
-    for key, tag in game.tags.items():
-        tree.headers[key] = tag
-    tree.headers["Result"] = game.result
-    if board.fen() != chess.STARTING_FEN:
-        tree.setup(board)
-    node: chess.pgn.GameNode = tree
-    for uci, clock in zip(game.moves, game.clocks, strict=True):
-        node = node.add_main_variation(chess.Move.from_uci(uci))
-        if clock is not None:
-            node.set_clock(clock)
-    return str(tree) + "\n"
 
 
 def bring_back(store: Store, archive: Path) -> int:
@@ -222,7 +205,16 @@ def _bring_lesson(session: Session, told: dict[str, Any]) -> None:
 def _bring_game(session: Session, told: dict[str, Any]) -> None:
     moves = tuple(told["moves"].split())
     game = Game(
-        "", 0, 1, told["tags"], told["start_fen"], moves, tuple(told["clocks"]), told["result"]
+        "",
+        0,
+        1,
+        told["tags"],
+        told["start_fen"],
+        moves,
+        tuple(told["clocks"]),
+        told["result"],
+        tuple(told.get("spent", ())),
+        tuple(told.get("beside", ())),
     )
     game = unnamed(session, game)
     for seat in told["seats"]:
