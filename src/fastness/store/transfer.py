@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import json
 import zipfile
@@ -14,14 +15,13 @@ from sqlalchemy.orm import Session
 from fastness.errors import StoreError
 from fastness.intake import Game
 from fastness.store import tables
+from fastness.store.archive import FORMAT, read_archive
 from fastness.store.erased import number_of, unnamed
-from fastness.store.games import add_game, as_game, find_game
+from fastness.store.games import add_game, as_game, find_game, is_ply_of
 from fastness.store.opening import Store
 from fastness.store.pgn import as_pgn
 from fastness.store.students import add_alias, find_student
 from fastness.store.tables import Alias, Correction, Erased, Group, Lesson, Seat, Student
-
-FORMAT = 1
 
 
 def export(store: Store, to: Path, student: Student | None = None) -> None:
@@ -56,7 +56,7 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         students = students.where(Student.id == only.id)
         games = games.join(Seat).where(Seat.student_id == only.id).distinct()
     stored = session.scalars(games).all()
-    record = {
+    record: dict[str, Any] = {
         "format": FORMAT,
         "groups": [] if only else [_group(one) for one in session.scalars(select(Group))],
         "students": [_student(one) for one in session.scalars(students)],
@@ -66,7 +66,11 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         "games": [_game(one, only) for one in stored],
         "erased": [] if only else [_erased(one) for one in session.scalars(select(Erased))],
     }
-    return record, [as_game(one) for one in stored]
+    games_told = [
+        dataclasses.replace(as_game(one), beside=tuple(told["beside"]))
+        for one, told in zip(stored, record["games"], strict=True)
+    ]
+    return record, games_told
 
 
 def _group(group: Group) -> dict[str, Any]:
@@ -82,10 +86,6 @@ def _student(student: Student) -> dict[str, Any]:
     }
 
 
-def _lessons(session: Session) -> list[dict[str, Any]]:
-    return [_lesson(session, one) for one in session.scalars(select(Lesson).order_by(Lesson.id))]
-
-
 def _lesson(session: Session, lesson: Lesson) -> dict[str, Any]:
     group = session.get(Group, lesson.group_id)
     return {
@@ -98,13 +98,19 @@ def _lesson(session: Session, lesson: Lesson) -> dict[str, Any]:
 
 def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
     seats = [seat for seat in game.seats if only is None or seat.student_id == only.id]
+    sides = {seat.colour for seat in seats}
+
+    def is_told(ply: int) -> bool:
+        """What was said of the opponent's moves is in no other student's export."""
+        return only is None or ply == 0 or any(is_ply_of(game, ply, side) for side in sides)
+
     return {
         "tags": game.tags,
         "start_fen": game.start_fen,
         "moves": game.moves,
         "clocks": game.clocks,
         "spent": game.spent,
-        "beside": game.beside,
+        "beside": [text if is_told(ply) else "" for ply, text in enumerate(game.beside)],
         "result": game.result,
         "seats": [
             {
@@ -125,6 +131,7 @@ def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
                 "made": one.made.isoformat(),
             }
             for one in game.corrections
+            if is_told(one.ply)
         ],
     }
 
@@ -136,15 +143,16 @@ def _erased(one: Erased) -> dict[str, Any]:
 def bring_back(store: Store, archive: Path) -> int:
     """Add what an export holds to a store; what is there already stays. The number of games.
 
-    Raises StoreError where the file is no export, or was made by a later version.
+    Raises StoreError where the file is no export, is incomplete, or was made by a later version;
+    nothing is brought back then.
     """
-    record = _read(archive)
+    record = read_archive(archive)
     with store.writing() as session:
         for one in record["groups"]:
             _found_group(session, one["name"], one["club"])
         for one in record.get("erased", []):
             if session.scalar(select(Erased).where(Erased.mark == one["mark"])) is None:
-                session.add(Erased(**one))
+                session.add(Erased(**{key: one[key] for key in ("number", "salt", "mark")}))
         session.flush()
         for one in record["students"]:
             _bring_student(session, one)
@@ -153,17 +161,6 @@ def bring_back(store: Store, archive: Path) -> int:
         for one in record["games"]:
             _bring_game(session, one)
     return len(record["games"])
-
-
-def _read(archive: Path) -> dict[str, Any]:
-    try:
-        with zipfile.ZipFile(archive) as opened:
-            record: dict[str, Any] = json.loads(opened.read("record.json"))
-    except (OSError, zipfile.BadZipFile, KeyError, ValueError) as error:
-        raise StoreError(f"{archive} is no export of a store: {error}") from error
-    if record.get("format") != FORMAT:
-        raise StoreError(f"{archive} was made by a later version of fastness; upgrade the program")
-    return record
 
 
 def _found_group(session: Session, name: str, club: str) -> Group:
@@ -229,4 +226,5 @@ def _bring_game(session: Session, told: dict[str, Any]) -> None:
     for one in told["corrections"]:
         if (one["ply"], one["kind"], one["action"]) not in known:
             made = datetime.date.fromisoformat(one["made"])
-            stored.corrections.append(Correction(**{**one, "made": made}))
+            kept = {key: one[key] for key in ("ply", "kind", "action", "outcome", "reason")}
+            stored.corrections.append(Correction(**kept, made=made))
