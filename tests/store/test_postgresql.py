@@ -15,9 +15,9 @@ from fastness.store.safekeeping import back_up, check, count
 from fastness.store.tables import Table
 from fastness.store.transfer import bring_back, export
 from fastness.workflows.recording import record_of
+from tests.store.filling import fill, rows
 from tests.store.material import ADA, IVY, brought_in, some_games
 from tests.store.test_copies import long_names_are_told
-from tests.store.test_opening import fill
 
 pytestmark = pytest.mark.xdist_group("postgresql")
 
@@ -39,11 +39,13 @@ def test_the_steps_make_the_tables(club_database: str) -> None:
 def test_every_version_comes_up_to_date_with_its_data(club_database: str, version: str) -> None:
     store = _at(club_database)
     bring_up_to_date(store, version)
-    fill(store)
+    filled = fill(store)
     store.close()
     store = open_store(club_database)
     assert check(store) == []
-    assert count(store)["student"] == count(store)["game"] == 1
+    brought = rows(store)
+    assert {table: brought[table] for table in filled} == filled
+    assert all(len(found) == 1 for found in filled.values())
     store.close()
 
 
