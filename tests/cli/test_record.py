@@ -2,8 +2,10 @@
 
 import re
 import shlex
+import sqlite3
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -99,6 +101,10 @@ def test_a_broken_game_costs_only_itself(tmp_path: Path) -> None:
         (("correct", "7", "3", "strike", "why"), "there is no game 7"),
         (("record", "Nobody", "--store", "mysql://x/y"), "PostgreSQL"),
         (("store", "restore", "nowhere"), "nowhere"),
+        (("store", "restore", "nowhere", "--store", "postgresql://a/b"), "bring-back"),
+        (("store", "bring-back", "nowhere.zip"), "nowhere.zip"),
+        (("student", "add", "W" * 201), "201 letters"),
+        (("group", "add", "W" * 201), "201 letters"),
     ],
 )
 def test_bad_input_is_told_in_a_sentence(
@@ -136,3 +142,35 @@ def test_reports_of_every_kind(tmp_path: Path, reader: str, ending: str) -> None
         assert "Flourdust" not in told
         assert " in a hundred" not in told
         assert "%" not in re.sub(r"<style>.*?</style>|<svg.*?</svg>", "", told, flags=re.DOTALL)
+
+
+def test_a_fault_in_the_store_is_a_finding(tmp_path: Path) -> None:
+    bring(tmp_path, some_games(2), "--add")
+    with closing(sqlite3.connect(tmp_path / "store.sqlite")) as store:
+        store.execute("UPDATE game SET moves = 'zz' WHERE id = 1")
+        store.commit()
+    done = run(tmp_path, "store", "check")
+    assert (done.returncode, done.stderr) == (1, "")
+    assert "game 1: ply 1: zz is no move" in done.stdout
+
+
+def test_another_copy_completes_a_game_and_it_is_said(tmp_path: Path) -> None:
+    bring(tmp_path, pgn(ADA, IVY, MOVES[1], date="????.??.??"), "--add")
+    dated = pgn(ADA, IVY, MOVES[1])
+    assert (
+        "1 game would be completed by another copy." in bring(tmp_path, dated, "--dry-run").stdout
+    )
+    assert "1 game completed by another copy." in bring(tmp_path, dated).stdout
+    assert "0 new games brought in, 1 there already." in bring(tmp_path, dated).stdout
+
+
+def test_erasing_says_what_was_done_and_is_finished_by_the_same_command(tmp_path: Path) -> None:
+    bring(tmp_path, some_games(3), "--add")
+    run(tmp_path, "store", "backup", str(tmp_path / "kept"))
+    restored = run(tmp_path, "store", "restore", str(tmp_path / "kept"), "--over")
+    assert "The store that was there is kept as " in restored.stdout
+    for _ in range(2):
+        done = run(tmp_path, "student", "erase", IVY, "--yes")
+        assert done.returncode == 0, done.stderr
+        assert "Erased Flourdust, Ivy." in done.stdout
+    assert not list(tmp_path.glob("store.sqlite.before-*"))

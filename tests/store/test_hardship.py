@@ -2,16 +2,18 @@
 
 import random
 import signal
+import sqlite3
 import subprocess
 import sys
 import time
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from fastness.store import open_store
 from fastness.store.safekeeping import check, count
-from tests.store.material import some_games
+from tests.store.material import brought_in, some_games
 
 GAMES = 24
 KILLS = 30
@@ -56,27 +58,52 @@ def games(tmp_path: Path) -> Path:
     return file
 
 
+def games_in(store: Path) -> int:
+    """How many games a store holds while another program writes to it; 0 before it is made."""
+    if not store.exists():
+        return 0
+    try:
+        with closing(sqlite3.connect(f"file:{store}?mode=ro", uri=True)) as reader:
+            return int(reader.execute("SELECT count(*) FROM game").fetchone()[0])
+    except sqlite3.OperationalError:
+        return 0
+
+
+def killed(store: Path, games: Path, after: int, pause: float) -> int:
+    """Kill an import a moment after it has kept so many games; how many it had kept before."""
+    process = importing(store, games)
+    try:
+        until = time.monotonic() + 60
+        while (seen := games_in(store)) < after:
+            assert process.poll() is None, process.communicate()
+            assert time.monotonic() < until, "the import keeps no games"
+            time.sleep(0.001)
+        time.sleep(pause)
+    finally:
+        process.send_signal(signal.SIGKILL)
+        process.communicate()
+    return seen
+
+
 @pytest.mark.slow
 def test_killed_at_random_times_nothing_is_double_or_lost(tmp_path: Path, games: Path) -> None:
     dice = random.Random(17)
-    store = tmp_path / "store.sqlite"
-    kept = 0
-    for _ in range(KILLS):
-        process = importing(store, games)
-        time.sleep(dice.uniform(0.3, 1.6))
-        process.send_signal(signal.SIGKILL)
-        process.communicate()
-        if store.exists() and store.stat().st_size:
-            opened = open_store(store)
-            assert check(opened) == []
-            assert count(opened)["game"] >= kept
-            kept = count(opened)["game"]
-            opened.close()
-    imported(store, games)
-    opened = open_store(store)
-    assert check(opened) == []
-    held = count(opened)
-    assert (held["game"], held["seat"], held["student"]) == (GAMES, 2 * GAMES, 3)
+    in_the_middle = 0
+    for number in range(KILLS):
+        store = tmp_path / f"{number}.sqlite"
+        seen = killed(store, games, dice.randint(1, GAMES - 4), dice.uniform(0, 0.02))
+        opened = open_store(store)
+        assert check(opened) == []
+        kept = count(opened)["game"]
+        assert kept >= seen > 0
+        in_the_middle += kept < GAMES
+        again = brought_in(opened, games)
+        assert sum(one.done_before for one in again) == kept
+        assert check(opened) == []
+        held = count(opened)
+        assert (held["game"], held["seat"], held["student"]) == (GAMES, 2 * GAMES, 3)
+        opened.close()
+    assert in_the_middle >= KILLS * 3 // 4
 
 
 @pytest.mark.slow

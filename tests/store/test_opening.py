@@ -10,15 +10,15 @@ from alembic.runtime.migration import MigrationContext
 
 from fastness.errors import StoreError
 from fastness.store.opening import (
-    Store,
     _at,
-    backups_before_upgrades,
     bring_up_to_date,
+    copies_beside,
     open_store,
     versions,
 )
-from fastness.store.safekeeping import check, count
+from fastness.store.safekeeping import check
 from fastness.store.tables import Table
+from tests.store.filling import fill, rows
 
 
 def test_a_new_store_is_for_its_owner_alone(tmp_path: Path) -> None:
@@ -40,31 +40,18 @@ def test_a_store_of_every_version_comes_up_to_date_with_its_data(
 ) -> None:
     store = _at(str(tmp_path / "store.sqlite"))
     bring_up_to_date(store, version)
-    fill(store)
+    filled = fill(store)
+    assert all(len(found) == 1 for found in filled.values())
     store.close()
     store = open_store(tmp_path / "store.sqlite")
     assert check(store) == []
-    assert count(store)["student"] == count(store)["game"] == 1
-    kept = backups_before_upgrades(tmp_path / "store.sqlite")
+    brought = rows(store)
+    assert {table: brought[table] for table in filled} == filled
+    assert all(brought[table] == [] for table in brought if table not in filled)
+    kept = copies_beside(tmp_path / "store.sqlite")
     assert len(kept) == (version != versions()[-1])
     for backup in kept:
         assert stat.S_IMODE(backup.stat().st_mode) == 0o600
-
-
-def fill(store: Store) -> None:
-    """A student with a game, by statements that every version of the tables takes."""
-    statements = (
-        "INSERT INTO student_group (id, club, name) VALUES (1, 'Millrace', 'Monday')",
-        "INSERT INTO student (id, name, group_id) VALUES (1, 'Flourdust, Ivy', 1)",
-        "INSERT INTO alias (student_id, name, form) VALUES (1, 'Flourdust, Ivy', 'ivy flourdust')",
-        "INSERT INTO game (id, identity, date, white, black, result, start_fen, moves, clocks,"
-        " tags) VALUES (1, 'x', '', 'Flourdust, Ivy', '?', '*',"
-        " 'rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1', 'e2e4', '[null]', '{}')",
-        "INSERT INTO seat (game_id, colour, student_id) VALUES (1, 'white', 1)",
-    )
-    with store.engine.execution_options(writes=True).begin() as connection:
-        for statement in statements:
-            connection.exec_driver_sql(statement)
 
 
 def test_a_store_of_a_later_version_is_left_alone(tmp_path: Path) -> None:

@@ -10,7 +10,8 @@ from fastness.errors import StoreError, StudentError
 from fastness.store import Store, open_store
 from fastness.store.corrections import correct
 from fastness.store.erasure import NOBODY, erase_student
-from fastness.store.safekeeping import back_up, check, count, restore
+from fastness.store.restoring import restore
+from fastness.store.safekeeping import back_up, check, count
 from fastness.store.tables import Game
 from fastness.store.transfer import bring_back, export
 from fastness.workflows.recording import record_of

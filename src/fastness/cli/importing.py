@@ -100,6 +100,7 @@ class _Tally:
     def __init__(self, bar: Bar, *, dry_run: bool) -> None:
         self.bar, self.dry_run = bar, dry_run
         self.new = self.again = self.before = self.nobodys = self.occasions = 0
+        self.completed = 0
         self.status = 0
 
     def take(self, event: BroughtIn | NobodysGame | Problem) -> None:
@@ -111,7 +112,8 @@ class _Tally:
         else:
             self.new += event.new
             self.before += event.done_before
-            self.again += not event.new and not event.done_before
+            self.completed += event.completed
+            self.again += not (event.new or event.done_before or event.completed)
             self.occasions += event.occasions
 
     def tell(self, who: WhoIsWho, *, stopped: bool = False) -> None:
@@ -119,6 +121,9 @@ class _Tally:
             print("Stopped. What was brought in before stays; the same command goes on.")
         would = "would be brought in" if self.dry_run else "brought in"
         print(f"{counted(self.new, 'new game')} {would}, {self.before} there already.")
+        if self.completed:
+            completed = "would be completed" if self.dry_run else "completed"
+            print(f"{counted(self.completed, 'game')} {completed} by another copy.")
         if self.again:
             print(f"{counted(self.again, 'game')} gone through again, with other settings.")
         if self.occasions:

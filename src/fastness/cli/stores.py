@@ -11,7 +11,8 @@ import cyclopts
 from cyclopts import Parameter
 
 from fastness.cli.places import StorePlace, opened
-from fastness.store import default_place, safekeeping, transfer
+from fastness.errors import InputError
+from fastness.store import default_place, restoring, safekeeping, transfer
 from fastness.store.students import student_named
 
 FAULTS = 1
@@ -71,13 +72,18 @@ def restore(
 
     Args:
         backup: the file that `backup` made.
-        over: also where there is a store already; that one is lost.
+        over: also where there is a store already; that one is kept beside it.
         sealed: the backup is encrypted; its passphrase is asked for.
         store: the store's file.
     """
-    to = Path(store or default_place())
-    safekeeping.restore(backup, to, _passphrase() if sealed else None, over=over)
+    where = store or default_place()
+    if "://" in where:
+        raise InputError("a store on a server is restored by its own means, or by bring-back")
+    to = Path(where)
+    kept = restoring.restore(backup, to, _passphrase() if sealed else None, over=over)
     print(f"Restored to {to}.")
+    if kept is not None:
+        print(f"The store that was there is kept as {kept}.")
 
 
 @store.command(name="export")

@@ -93,7 +93,8 @@ def erase_student(
 ) -> None:
     """Erase a student: the name, the games and everything found in them.
 
-    Games against another student stay, without the name. This cannot be undone.
+    Games against another student stay, without the name. This cannot be undone. If it was
+    interrupted, or another program was reading, the same command finishes it.
 
     Args:
         name: the student.
@@ -108,7 +109,9 @@ def erase_student(
                 print("Nothing was erased.")
                 return
         erased = erasure.erase_student(place, name)
-        print(f"Erased {erased}. Backups and exports made elsewhere still hold the name.")
+        for sentence in erased.told:
+            print(sentence)
+        print(f"Erased {erased.name}. Backups and exports made elsewhere still hold the name.")
 
 
 @group.command(name="add")

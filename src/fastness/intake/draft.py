@@ -5,7 +5,7 @@ import chess
 from fastness.errors import MoveError, PositionError
 from fastness.intake.game import Game, Kind, Problem
 from fastness.intake.movetext import Kind as Piece
-from fastness.intake.movetext import times
+from fastness.intake.movetext import times, without_times
 from fastness.intake.san import is_spelled_like_a_move, play
 from fastness.intake.start import start
 
@@ -13,6 +13,7 @@ _ORDINARY = ("", "standard", "chess", "normal", "orthodox")
 # The 75-move rule ends every game before this; a file that goes on is not one.
 _LONGEST = 20_000
 _MOST_PROBLEMS = 50
+_GLYPHS = {"!": "$1", "?": "$2", "!!": "$3", "??": "$4", "!?": "$5", "?!": "$6"}
 _RESULTS = {"1/2": "1/2-1/2", "½-½": "1/2-1/2"}
 
 
@@ -39,6 +40,7 @@ class Draft:
         self._moves: list[str] = []
         self._clocks: list[float | None] = []
         self._spent: list[float | None] = []
+        self._beside = [""]
         self._variations: list[int] = []
         self._odd = False
 
@@ -76,17 +78,25 @@ class Draft:
             self._begin()
         if kind == "open":
             self._variations.append(line)
+            self._put_beside(kind, text)
         elif kind == "close":
             self._close(line)
         elif kind == "odd" or kind == "nested":
             self._strange(line, kind, text)
         elif not self._variations and not self._broken:
-            if kind == "move":
-                self._move(line, text)
-            elif kind == "comment":
-                self._comment(text)
+            self._main_line(line, kind, text)
+        elif kind in ("move", "number", "comment", "nag"):
+            self._put_beside(kind, text)
         if kind == "result" and not self._variations:
             self.over = _RESULTS.get(text, text)
+
+    def _main_line(self, line: int, kind: Piece, text: str) -> None:
+        if kind == "move":
+            self._move(line, text)
+        elif kind == "comment":
+            self._comment(text)
+        elif kind == "nag":
+            self._put_beside(kind, _GLYPHS.get(text, text))
 
     def finish(self, cut: str | None = None, *, last: bool = False) -> Game | None:
         """The game as far as it could be read, or None if its start cannot be set up.
@@ -120,7 +130,26 @@ class Draft:
             tuple(self._clocks),
             self._result(line),
             tuple(self._spent),
+            self._all_beside(),
         )
+
+    def _all_beside(self) -> tuple[str, ...]:
+        """What stood beside the moves that were kept; what was left open is closed."""
+        kept = self._beside[: len(self._moves) + 1]
+        if not self._broken:
+            kept[-1] += ")" * len(self._variations)
+        return tuple(kept) if any(kept) else ()
+
+    def _put_beside(self, kind: Piece, text: str) -> None:
+        """Keep a piece that is no move of the main line, unless the main line is broken off."""
+        if self._broken:
+            return
+        if kind == "comment":
+            # Braces do not nest, and what came after a semicolon may hold some.
+            text = f"{{{' '.join(text.replace('{', '(').replace('}', ')').split())}}}"
+        before = self._beside[-1]
+        joined = not before or before.endswith("(") or kind == "close"
+        self._beside[-1] = before + text if joined else f"{before} {text}"
 
     def _begin(self) -> None:
         self.begun = True
@@ -142,6 +171,7 @@ class Draft:
     def _close(self, line: int) -> None:
         if self._variations:
             self._variations.pop()
+            self._put_beside("close", ")")
         else:
             self.problem(line, "a ')' stands here without its '('; it is passed over.", "notice")
 
@@ -172,6 +202,7 @@ class Draft:
         self._moves.append(move.uci())
         self._clocks.append(None)
         self._spent.append(None)
+        self._beside.append("")
 
     def _kept(self) -> str:
         plies = len(self._moves)
@@ -186,6 +217,9 @@ class Draft:
             self._clocks[-1] = left
         if self._moves and spent is not None:
             self._spent[-1] = spent
+        remark = without_times(text) if self._moves else text.strip()
+        if remark:
+            self._put_beside("comment", remark)
 
     def _result(self, line: int) -> str:
         tagged = self.tags.get("Result", "*").strip()

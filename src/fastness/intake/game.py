@@ -14,7 +14,8 @@ class Game:
     `number` counts from 1 in its file and `line` is the line where it begins. `moves` are UCI,
     castling as the king's move of two squares. `clocks` holds the seconds left after each move
     (`%clk`) and `spent` the seconds spent on it (`%emt`), None where not recorded. `result` is
-    one of "1-0", "0-1", "1/2-1/2" and "*".
+    one of "1-0", "0-1", "1/2-1/2" and "*". `beside` is what stood before the first move and after
+    each, as PGN: comments (times left out), numeric glyphs and variations; empty if nothing did.
     """
 
     file: str
@@ -26,6 +27,7 @@ class Game:
     clocks: tuple[float | None, ...]
     result: str
     spent: tuple[float | None, ...] = ()
+    beside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

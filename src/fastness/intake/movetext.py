@@ -82,6 +82,11 @@ def _outer_end(line: str, at: int) -> int:
     return end + 1 if end >= 0 and "{" not in line[at:end] else at
 
 
+def without_times(comment: str) -> str:
+    """A comment without the times that `times` tells."""
+    return _CLOCK.sub("", comment).strip()
+
+
 def times(comment: str) -> tuple[float | None, float | None]:
     """The seconds left on the clock (`%clk`) and the seconds spent (`%emt`) that a comment tells.
 

@@ -6,8 +6,10 @@ from fastness.sift.page import occasions_page
 from fastness.sift.players import Names, name_forms
 from fastness.sift.summary import PlayerSummary, Summaries, Tally
 from fastness.sift.summary_page import counted, summaries_page, summary_page
+from fastness.sift.version import SIFT_VERSION
 
 __all__ = [
+    "SIFT_VERSION",
     "GameLabel",
     "Names",
     "Occasion",

@@ -146,10 +146,11 @@ def _told(place: str) -> Iterator[None]:
     try:
         yield
     except exc.DBAPIError as error:
-        raise StoreError(f"{place}: {_reason(str(error.orig))}") from error
+        raise StoreError(f"{place}: {reason(str(error.orig))}") from error
 
 
-def _reason(told: str) -> str:
+def reason(told: str) -> str:
+    """What the database said, as a sentence for people."""
     known = {
         "disk is full": "the disk is full; what was written before stands. Make room and go on",
         "disk I/O error": "the disk would take no more, or is failing; what was written before"
@@ -208,9 +209,10 @@ def _version(connection: sa.Connection) -> str | None:
     return MigrationContext.configure(connection).get_current_revision()
 
 
-def backups_before_upgrades(path: Path) -> list[Path]:
-    """The backups that were made beside a store before its tables were changed."""
-    return sorted(path.parent.glob(f"{path.name}.before-*"))
+def copies_beside(path: Path) -> list[Path]:
+    """The copies that were made beside a store before it was upgraded or replaced."""
+    found = path.absolute().parent.iterdir()
+    return sorted(one for one in found if one.name.startswith(f"{path.name}.before-"))
 
 
 def _keep_before(path: Path, version: str) -> None:

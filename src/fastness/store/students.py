@@ -13,6 +13,8 @@ from fastness.sift import name_forms
 from fastness.store.tables import Alias, Group, Student
 
 _NEAR = 3
+LONGEST_NAME = 200
+"""Letters that a name may have."""
 ALIKE = 0.75
 """How alike two names must be, from 0 to 1, to ask whether they are one person's."""
 
@@ -25,6 +27,11 @@ def one_form(name: str) -> str:
 def forms(name: str) -> frozenset[str]:
     """Every form that a name may be looked up by."""
     return frozenset(form for form in name_forms(name) if form)
+
+
+def is_overlong(name: str) -> bool:
+    """Whether a name, or what it is looked up by, has more letters than the store takes."""
+    return any(len(one) > LONGEST_NAME for one in (name, *name_forms(name)))
 
 
 def add_group(session: Session, name: str, club: str = "") -> Group:
@@ -141,6 +148,8 @@ def _tidy(name: str, what: str) -> str:
     tidy = " ".join(name.split())
     if not tidy or tidy == "?":
         raise StudentError(f"{what} needs a name")
+    if is_overlong(tidy):
+        raise StudentError(f"the name of {what} has {len(tidy)} letters, and may have 200")
     return tidy
 
 

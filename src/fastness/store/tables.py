@@ -77,7 +77,8 @@ class Game(Table):
     """A game, once however often it is brought in.
 
     `identity` is made of the start, the moves and the two names; `date` is PGN's, empty where it
-    is not known in full. `moves` are UCI words, `clocks` the seconds left after each move or None.
+    is not known in full. `moves` are UCI words, `clocks` the seconds left after each move or None,
+    `spent` the seconds it took. `beside` is what stood before the first move and after each.
     """
 
     __tablename__ = "game"
@@ -93,6 +94,8 @@ class Game(Table):
     moves: Mapped[str] = mapped_column(Text)
     clocks: Mapped[list[float | None]] = mapped_column(JSON)
     tags: Mapped[dict[str, str]] = mapped_column(JSON)
+    spent: Mapped[list[float | None]] = mapped_column(JSON, server_default="[]")
+    beside: Mapped[list[str]] = mapped_column(JSON, server_default="[]")
     seats: Mapped[list[Seat]] = relationship(
         back_populates="game",
         cascade="all, delete-orphan",
@@ -182,3 +185,18 @@ class Lesson(Table):
     )
     held: Mapped[datetime.date]
     theme: Mapped[str] = mapped_column(String(200))
+
+
+class Erased(Table):
+    """A mark of a name that was erased, so that no import brings it back.
+
+    The mark is a salted hash, one for each form of the name; the name itself is not kept.
+    `number` stands in the games that the erased one played with another student.
+    """
+
+    __tablename__ = "erased"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    number: Mapped[int]
+    salt: Mapped[str] = mapped_column(String(32))
+    mark: Mapped[str] = mapped_column(String(64), unique=True)

@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import json
 import zipfile
 from pathlib import Path
 from typing import Any
 
-import chess
-import chess.pgn
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from fastness.errors import StoreError
 from fastness.intake import Game
 from fastness.store import tables
-from fastness.store.games import add_game, as_game, find_game
+from fastness.store.archive import FORMAT, read_archive
+from fastness.store.erased import number_of, unnamed
+from fastness.store.games import add_game, as_game, find_game, is_ply_of
 from fastness.store.opening import Store
+from fastness.store.pgn import as_pgn
 from fastness.store.students import add_alias, find_student
-from fastness.store.tables import Alias, Correction, Group, Lesson, Seat, Student
-
-FORMAT = 1
+from fastness.store.tables import Alias, Correction, Erased, Group, Lesson, Seat, Student
 
 
 def export(store: Store, to: Path, student: Student | None = None) -> None:
@@ -40,7 +40,7 @@ def export(store: Store, to: Path, student: Student | None = None) -> None:
     try:
         with zipfile.ZipFile(part, "w", zipfile.ZIP_DEFLATED) as archive:
             archive.writestr("record.json", json.dumps(record, ensure_ascii=False, indent=1))
-            archive.writestr("games.pgn", "\n".join(map(as_pgn, games)))
+            archive.writestr("games.pgn", "".join(map(as_pgn, games)))
         part.chmod(0o600)
         part.replace(to)
     except OSError as error:
@@ -56,7 +56,7 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         students = students.where(Student.id == only.id)
         games = games.join(Seat).where(Seat.student_id == only.id).distinct()
     stored = session.scalars(games).all()
-    record = {
+    record: dict[str, Any] = {
         "format": FORMAT,
         "groups": [] if only else [_group(one) for one in session.scalars(select(Group))],
         "students": [_student(one) for one in session.scalars(students)],
@@ -64,8 +64,13 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         if only
         else [_lesson(session, one) for one in session.scalars(select(Lesson))],
         "games": [_game(one, only) for one in stored],
+        "erased": [] if only else [_erased(one) for one in session.scalars(select(Erased))],
     }
-    return record, [as_game(one) for one in stored]
+    games_told = [
+        dataclasses.replace(as_game(one), beside=tuple(told["beside"]))
+        for one, told in zip(stored, record["games"], strict=True)
+    ]
+    return record, games_told
 
 
 def _group(group: Group) -> dict[str, Any]:
@@ -81,10 +86,6 @@ def _student(student: Student) -> dict[str, Any]:
     }
 
 
-def _lessons(session: Session) -> list[dict[str, Any]]:
-    return [_lesson(session, one) for one in session.scalars(select(Lesson).order_by(Lesson.id))]
-
-
 def _lesson(session: Session, lesson: Lesson) -> dict[str, Any]:
     group = session.get(Group, lesson.group_id)
     return {
@@ -97,11 +98,19 @@ def _lesson(session: Session, lesson: Lesson) -> dict[str, Any]:
 
 def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
     seats = [seat for seat in game.seats if only is None or seat.student_id == only.id]
+    sides = {seat.colour for seat in seats}
+
+    def is_told(ply: int) -> bool:
+        """What was said of the opponent's moves is in no other student's export."""
+        return only is None or ply == 0 or any(is_ply_of(game, ply, side) for side in sides)
+
     return {
         "tags": game.tags,
         "start_fen": game.start_fen,
         "moves": game.moves,
         "clocks": game.clocks,
+        "spent": game.spent,
+        "beside": [text if is_told(ply) else "" for ply, text in enumerate(game.beside)],
         "result": game.result,
         "seats": [
             {
@@ -122,37 +131,29 @@ def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
                 "made": one.made.isoformat(),
             }
             for one in game.corrections
+            if is_told(one.ply)
         ],
     }
 
 
-def as_pgn(game: Game) -> str:
-    """A game as PGN, its clocks as `%clk` commands (PGN 1994, 2001 supplement)."""
-    board = chess.Board(game.start_fen)
-    tree = chess.pgn.Game()
-    tree.headers.clear()
-    for key, tag in game.tags.items():
-        tree.headers[key] = tag
-    tree.headers["Result"] = game.result
-    if board.fen() != chess.STARTING_FEN:
-        tree.setup(board)
-    node: chess.pgn.GameNode = tree
-    for uci, clock in zip(game.moves, game.clocks, strict=True):
-        node = node.add_main_variation(chess.Move.from_uci(uci))
-        if clock is not None:
-            node.set_clock(clock)
-    return str(tree) + "\n"
+def _erased(one: Erased) -> dict[str, Any]:
+    return {"number": one.number, "salt": one.salt, "mark": one.mark}
 
 
 def bring_back(store: Store, archive: Path) -> int:
     """Add what an export holds to a store; what is there already stays. The number of games.
 
-    Raises StoreError where the file is no export, or was made by a later version.
+    Raises StoreError where the file is no export, is incomplete, or was made by a later version;
+    nothing is brought back then.
     """
-    record = _read(archive)
+    record = read_archive(archive)
     with store.writing() as session:
         for one in record["groups"]:
             _found_group(session, one["name"], one["club"])
+        for one in record.get("erased", []):
+            if session.scalar(select(Erased).where(Erased.mark == one["mark"])) is None:
+                session.add(Erased(**{key: one[key] for key in ("number", "salt", "mark")}))
+        session.flush()
         for one in record["students"]:
             _bring_student(session, one)
         for one in record["lessons"]:
@@ -160,17 +161,6 @@ def bring_back(store: Store, archive: Path) -> int:
         for one in record["games"]:
             _bring_game(session, one)
     return len(record["games"])
-
-
-def _read(archive: Path) -> dict[str, Any]:
-    try:
-        with zipfile.ZipFile(archive) as opened:
-            record: dict[str, Any] = json.loads(opened.read("record.json"))
-    except (OSError, zipfile.BadZipFile, KeyError, ValueError) as error:
-        raise StoreError(f"{archive} is no export of a store: {error}") from error
-    if record.get("format") != FORMAT:
-        raise StoreError(f"{archive} was made by a later version of fastness; upgrade the program")
-    return record
 
 
 def _found_group(session: Session, name: str, club: str) -> Group:
@@ -185,11 +175,15 @@ def _found_group(session: Session, name: str, club: str) -> Group:
 def _bring_student(session: Session, told: dict[str, Any]) -> None:
     student = find_student(session, told["name"])
     if student is None:
+        if number_of(session, told["name"]) is not None:
+            return
         group = _found_group(session, told["group"], told["club"]) if told["group"] else None
         student = Student(name=told["name"], group=group)
         session.add(student)
         session.flush()
     for name in told["aliases"]:
+        if number_of(session, name) is not None and find_student(session, name) is None:
+            continue
         form = session.scalar(select(Alias).where(Alias.name == name))
         if form is None:
             add_alias(session, student, name)
@@ -208,8 +202,18 @@ def _bring_lesson(session: Session, told: dict[str, Any]) -> None:
 def _bring_game(session: Session, told: dict[str, Any]) -> None:
     moves = tuple(told["moves"].split())
     game = Game(
-        "", 0, 1, told["tags"], told["start_fen"], moves, tuple(told["clocks"]), told["result"]
+        "",
+        0,
+        1,
+        told["tags"],
+        told["start_fen"],
+        moves,
+        tuple(told["clocks"]),
+        told["result"],
+        tuple(told.get("spent", ())),
+        tuple(told.get("beside", ())),
     )
+    game = unnamed(session, game)
     for seat in told["seats"]:
         student = find_student(session, seat["student"])
         if student is not None:
@@ -222,4 +226,5 @@ def _bring_game(session: Session, told: dict[str, Any]) -> None:
     for one in told["corrections"]:
         if (one["ply"], one["kind"], one["action"]) not in known:
             made = datetime.date.fromisoformat(one["made"])
-            stored.corrections.append(Correction(**{**one, "made": made}))
+            kept = {key: one[key] for key in ("ply", "kind", "action", "outcome", "reason")}
+            stored.corrections.append(Correction(**kept, made=made))

@@ -13,8 +13,10 @@ from sqlalchemy.orm import Session
 
 from fastness.core.shapes import Side
 from fastness.intake import Game, Problem
+from fastness.sift import SIFT_VERSION
 from fastness.store import Store
-from fastness.store.games import add_game, find_game, is_sifted
+from fastness.store.erased import is_nobody, unnamed
+from fastness.store.games import add_game, complete, find_game, is_sifted, knows_more, overlong
 from fastness.store.students import (
     add_alias,
     add_group,
@@ -51,6 +53,8 @@ class BroughtIn:
     new: bool
     done_before: bool
     occasions: int
+    completed: bool = False
+    """Whether it was there, and this copy knew something besides: clocks, ratings, a date."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +94,12 @@ class WhoIsWho:
             student = self._student(name)
             if student is not None:
                 found[side] = student
-            elif name.strip(" ?"):
+            elif name.strip(" ?") and not is_nobody(name):
                 self.strangers[name] = self.strangers.get(name, 0) + 1
         return found
 
     def _student(self, name: str) -> str | None:
-        if not name.strip(" ?"):
+        if not name.strip(" ?") or is_nobody(name):
             return None
         if name not in self.known:
             self.known[name] = self._find(name)
@@ -162,13 +166,25 @@ def bring_in(
     waiting: deque[Event | tuple[Game, dict[Side, str], Future[Sifted | Problem]]] = deque()
     try:
         for item in read_in_turn(paths, on_progress):
-            waiting.append(_begin(store, item, who, settings, pool))
+            faults = _faults(item)
+            waiting.extend(faults or [_begin(store, item, who, settings, pool)])
             while waiting and (len(waiting) > AHEAD * size or _is_done(waiting[0])):
                 yield _finish(store, waiting.popleft(), settings)
         while waiting:
             yield _finish(store, waiting.popleft(), settings)
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
+
+
+def _faults(item: Game | Problem) -> list[Problem]:
+    """What of a game the store cannot take, a problem each; the other games go on."""
+    if isinstance(item, Problem):
+        return []
+    where = f"{item.file}, game {item.number}, line {item.line}"
+    return [
+        Problem(item.file, item.number, item.line, f"{where}: {fault}.", "error")
+        for fault in overlong(item)
+    ]
 
 
 def _begin(
@@ -180,13 +196,20 @@ def _begin(
 ) -> Event | tuple[Game, dict[Side, str], Future[Sifted | Problem]]:
     if isinstance(item, Problem):
         return item
+    with store.reading() as session:
+        item = unnamed(session, item)
     players = who.students_of(item)
     if not players:
         return NobodysGame(item)
     with store.reading() as session:
         stored = find_game(session, item)
-        if stored is not None and is_sifted(stored, players, settings_in_words(settings)):
-            return BroughtIn(item, tuple(players.values()), False, True, 0)
+        known = stored is not None and is_sifted(stored, players, settings_in_words(settings))
+        more = stored is not None and knows_more(stored, item)
+    if known and more and not who.dry_run:
+        with store.writing() as session:
+            complete(session, item)
+    if known:
+        return BroughtIn(item, tuple(players.values()), False, not more, 0, more)
     if who.dry_run:
         return BroughtIn(item, tuple(players.values()), stored is None, False, 0)
     colours: Colours = "both" if len(players) == 2 else next(iter(players))
@@ -196,7 +219,7 @@ def _begin(
 def settings_in_words(settings: SiftSettings) -> str:
     """How a game was gone through, as it is kept beside what was found."""
     offers = "offers" if settings.offer_nodes else "no offers"
-    return f"reach {settings.reach}, {settings.values}, {offers}"
+    return f"reach {settings.reach}, {settings.values}, {offers}, sift {SIFT_VERSION}"
 
 
 def _is_done(item: Event | tuple[Game, dict[Side, str], Future[Sifted | Problem]]) -> bool:

@@ -12,7 +12,8 @@ from sqlalchemy.orm import Session
 from fastness.core.shapes import Side
 from fastness.record import Correction, Diagnosis, StudentGame, apply_corrections, diagnose
 from fastness.sift import Occasion, Outcome
-from fastness.store import Store, tables
+from fastness.store import Store
+from fastness.store.games import is_ply_of
 from fastness.store.students import group_named, student_named, students
 from fastness.store.tables import Game, Seat, Student
 
@@ -92,15 +93,9 @@ def _stored(seat: Seat) -> StoredGame:
     remarks = tuple(
         Remark(one.ply, one.action, one.outcome, one.reason)
         for one in game.corrections
-        if _is_own(one, seat)
+        if is_ply_of(seat.game, one.ply, seat.colour)
     )
     return StoredGame(student_game(seat), game.black if white else game.white, remarks)
-
-
-def _is_own(correction: tables.Correction, seat: Seat) -> bool:
-    """Whether it is on a move of this side, in a game that White began or that Black did."""
-    first = seat.game.start_fen.split()[1] == "w"
-    return ((correction.ply % 2 == 1) == first) == (seat.colour == "white")
 
 
 def _corrections(seat: Seat) -> list[Correction]:
@@ -113,7 +108,7 @@ def _corrections(seat: Seat) -> list[Correction]:
             reason=one.reason,
         )
         for one in seat.game.corrections
-        if one.action != "comment" and _is_own(one, seat)
+        if one.action != "comment" and is_ply_of(seat.game, one.ply, seat.colour)
     ]
 
 
