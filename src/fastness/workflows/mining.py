@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Container, Generator, Iterable, Iterator, Sequence, Set
+from collections.abc import Callable, Container, Generator, Iterable, Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from itertools import islice
@@ -196,7 +197,7 @@ def is_wanted(proved: Proved, wanted: Wanted) -> bool:
     )
 
 
-def _some(asked: frozenset[T], there: Set[T]) -> bool:
+def _some(asked: frozenset[T], there: AbstractSet[T]) -> bool:
     """Whether one of what is asked for is there, or nothing is asked."""
     return not asked or bool(asked & there)
 
