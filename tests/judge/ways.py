@@ -205,6 +205,9 @@ def aims_at(position: Position, uci: str, way: str, squares: Sequence[str]) -> l
     if way == "guard":
         own = one.board.turn
         right = all(one.after.color_at(at) == own and _new_guards(one, at, own) for at in told)
+    elif way == "move":
+        first, then = one.board.attacks(one.move.from_square), one.after.attacks(one.move.to_square)
+        right = told <= set(first) & set(then) & one.charged
     elif way == "counterattack" and one.after.is_check():
         right = told == {one.after.king(one.after.turn)}
     elif one.taken is not None:

@@ -184,12 +184,14 @@ class Reader:
 
     def loose(self, told: str) -> None:
         named = self.named(re.sub(r"(\w+) ([a-h][1-8])", r"\1 on \2", told))
+        unsafe = {u["square"] for u in self.survey["units"] if u["status"].startswith("unsafe")}
         really = [
             square
             for square in chess.SquareSet(self.board.occupied_co[self.own])
             if self.board.piece_type_at(square) != KING
             and not self.board.attackers(self.own, square)
             and not self.board.attackers(not self.own, square)
+            and chess.square_name(square) not in unsafe
         ]
         assert sorted(named) == sorted(really)
 

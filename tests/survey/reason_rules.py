@@ -96,10 +96,12 @@ def takes(line: Line, taker: str, unit: str) -> bool:
     return False
 
 
-def uncovered(line: Line, unit: str) -> bool:
-    after = line.boards[1]
-    at = units_named(after, unit)[0]
-    return after.color_at(at) == line.boards[0].turn and at != line.moves[0].to_square
+def in_the_way(line: Line, guard: str, unit: str) -> bool:
+    before, after = line.boards[:2]
+    start, end = (units_named(after, name)[0] for name in (guard, unit))
+    between = line.moves[0].to_square in chess.SquareSet.between(start, end)
+    guarded = start in before.attackers(before.turn, end)
+    return between and guarded and start not in after.attackers(before.turn, end)
 
 
 def left(line: Line, unit: str) -> bool:
@@ -187,11 +189,15 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"the guard, ({ONE}), is pinned to ({ONE}) by ({ONE})", pinned),
     (rf"guarding does not help, since ({ONE}) is worth less than ({ONE})", worth_less),
     (rf"({ONE}) is still attacked more often than guarded", outnumbered),
+    (
+        rf"({ONE}) is still attacked more often than guarded, with what stands behind",
+        outnumbered,
+    ),
     (rf"({ONE}) promotes on (\w\d)", promotes),
     (rf"after ({MOVE}) ({SOME}) are attacked at the same time", attacked_at_once),
     (rf"it saves ({SOME}), but ({SOME}) (?:is|are) taken", saved_and_lost),
     (rf"({ONE}) takes ({ONE})", takes),
-    (rf"it uncovers ({ONE})", uncovered),
+    (rf"it gets in the way of ({ONE}), a guard of ({ONE})", in_the_way),
     (rf"it no longer guards ({ONE})", left),
     (rf"it no longer guards (\w\d), and ({ONE}) is taken", no_guard),
     (rf"it opens the way for ({ONE}) to ({ONE})", opened),
@@ -201,7 +207,7 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"({MOVE}) takes ({ONE}) and gives check", takes_with_check),
     (rf"({MOVE}) takes ({ONE}) and attacks ({SOME}) as well", takes_and_attacks),
     (rf"it gives check, but ({SOME}) (?:is|are) still taken", checks_in_vain),
-    (rf"it attacks ({SOME}) in turn, but ({SOME}) (?:is|are) still taken", attacks_in_vain),
+    (rf"it attacks ({SOME}), but ({SOME}) (?:is|are) still taken", attacks_in_vain),
     (rf"({SOME}) (?:is|are) (?:still )?taken(?: in the end)?", fall),
     (r"it does not take back on (\w\d)", not_taken_back),
     (

@@ -102,6 +102,11 @@ RULES: list[tuple[str, Callable[..., None]]] = [
         rf"({UNITS}) attacks? it; (?:({UNITS}) guards? it; )?the line shows how it is won",
         guard_words,
     ),
+    (
+        rf"({UNITS}) attacks? it; ({UNITS}) guards? it, but there is no time to take back, since"
+        " more is in danger",
+        guard_words,
+    ),
     (r"Nothing attacks it yet; the line shows how it is won", Reader.unattacked),
     (r"Nothing attacks it yet, and nothing guards it", Reader.alone),
     (

@@ -216,7 +216,7 @@ ROWS = [
         "pass bxc3 Qxa1 Re8+ Kg7 Rxa1",
         "a1 e8",
         "3.Re8+ comes in between, before anything is taken back on a1.",
-        "White has a surprise move first.",
+        "White plays Re8+ before taking back.",
     ),
     Row(
         "desperado",

@@ -145,7 +145,7 @@ def test_a_bare_position_says_that_it_may_be_the_middle_of_a_trade() -> None:
     assert "The bishop on c6 can be taken: Black wins 3 pawns' worth" in taken
     assert "4...dxc6." in taken
     assert "may be the middle of a trade" in taken
-    assert "--moves" in taken
+    assert "moves since" in taken
     assert taken.endswith("wins 3 pawns' worth: bxc6, dxc6")
     assert "middle of a trade" not in page(bare_trade(), moves_given=True)
 

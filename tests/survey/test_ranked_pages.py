@@ -80,7 +80,7 @@ def test_a_move_that_wins_less_says_so() -> None:
         ("gains", "develops", "f6", "develops"),
         ("gains", "makes room", "f7", "makes room"),
         ("gains", "trades when ahead", "f6", "trades when ahead"),
-        ("gains", "gains the bishop pair", "f6", "gains the bishop pair"),
+        ("gains", "gains the bishop pair", "f6", "breaks up the opponent's bishop pair"),
     ],
 )
 def test_a_price_is_told(kind: str, name: str, squares: str, told: str) -> None:

@@ -23,6 +23,8 @@ def aims(survey: Survey, verdict: MoveVerdict) -> tuple[Aim, ...]:
             squares = [taken_on(board, move)]
         elif way == "guard":
             squares = _guarded(survey, board, move)
+        elif way == "move":
+            squares = _still_guarded(survey, board, move)
         elif way == "counterattack":
             squares = _hit(board, move, survey["values"])
         if squares:
@@ -37,6 +39,14 @@ def _guarded(survey: Survey, board: chess.Board, move: chess.Move) -> list[int]:
         chess.parse_square(unit["square"]) for unit in in_danger(survey) if unit["unit"] != "king"
     ]
     return [at for at in squares if at != move.from_square and _new_guards(board, after, move, at)]
+
+
+def _still_guarded(survey: Survey, board: chess.Board, move: chess.Move) -> list[int]:
+    """The other units in danger that the unit guards before it moves away, and after."""
+    after = _after(board, move)
+    before, now = board.attacks(move.from_square), after.attacks(move.to_square)
+    squares = [chess.parse_square(unit["square"]) for unit in in_danger(survey)]
+    return [at for at in squares if at in before and at in now and not board.is_castling(move)]
 
 
 def _new_guards(board: chess.Board, after: chess.Board, move: chess.Move, target: int) -> set[int]:

@@ -8,7 +8,7 @@ import chess
 
 from fastness.survey.claim import Count, Taking, Unsafe
 from fastness.survey.findings import Findings
-from fastness.survey.lines import taken_at
+from fastness.survey.lines import PASS, taken_at
 from fastness.survey.nouns import Noun, a_unit, it, on_square, on_squares
 from fastness.survey.scene import scene
 from fastness.survey.words import RANK, capital, times
@@ -154,6 +154,21 @@ def _outnumbered(found: Findings, count: Count) -> str:
     return f"{told}."
 
 
+def no_time(found: Findings, fall: Unsafe | Taking) -> bool:
+    """Whether a guarded unit is simply taken, since retaking would lose more elsewhere.
+
+    The proof line ends with its capture although it is guarded, and something worth more falls.
+    """
+    count = found.count(fall.unit)
+    moves = [uci for uci in fall.line if uci != PASS]
+    if count is None or not count.guards or len(moves) != 1:
+        return False
+    return any(
+        isinstance(one.loses, int) and isinstance(fall.loses, int) and one.loses > fall.loses
+        for one in found.of(type(fall))
+    )
+
+
 def facts(found: Findings, fall: Unsafe | Taking) -> str:
     """What attacks and guards a unit, where no cause is claimed."""
     count, language = found.count(fall.unit), found.language
@@ -169,6 +184,18 @@ def facts(found: Findings, fall: Unsafe | Taking) -> str:
     )
     if not count.guards:
         return capital(language.say("{told}; the line shows how it is won.", told=attacked))
+    if no_time(found, fall):
+        told = language.say_many(
+            "{attacked}; {guards} guards {it}, but there is no time to take back, since more is in"
+            " danger.",
+            "{attacked}; {guards} guard {it}, but there is no time to take back, since more is in"
+            " danger.",
+            len(count.guards),
+            attacked=attacked,
+            guards=_on(found, count.guards),
+            it=its,
+        )
+        return capital(told)
     told = language.say_many(
         "{attacked}; {guards} guards {it}; the line shows how it is won.",
         "{attacked}; {guards} guard {it}; the line shows how it is won.",

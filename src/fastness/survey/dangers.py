@@ -233,6 +233,10 @@ def _loose(found: Findings) -> list[str]:
     loose = found.one(Loose)
     if not loose:
         return []
-    names = listed([bare_unit(unit, found.language) for unit in loose.units], found.language)
+    endangered = found.endangered()
+    units = [unit for unit in loose.units if unit.square not in endangered]
+    if not units:
+        return []
+    names = listed([bare_unit(unit, found.language) for unit in units], found.language)
     told = found.language.say("Loose, that is unguarded but not attacked: {names}.", names=names)
     return [wrapped(told)]

@@ -21,7 +21,7 @@ from fastness.survey.claim import (
     UnitAt,
     Unsafe,
 )
-from fastness.survey.lines import line_in_words, move_name, numbered
+from fastness.survey.lines import line_in_words, move_name, numbered, numbered_move
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
@@ -82,6 +82,12 @@ class Findings:
     def moves(self, ucis: Iterable[str]) -> list[str]:
         """Moves of the position in the language's notation."""
         return [self.move(uci) for uci in ucis]
+
+    def threat(self, line: Sequence[str]) -> str:
+        """The opponent's first move of a line that begins with a pass, with its number."""
+        board = self.board.copy(stack=False)
+        board.push_uci(line[0])
+        return numbered_move(board, line[1], self.language)
 
     def line(self, line: Sequence[str]) -> str:
         """A line with its numbers, a pass at its head in words."""

@@ -13,7 +13,7 @@ from chess import KING
 
 from fastness.language import Language
 from fastness.survey.claim import Cause
-from fastness.survey.lines import numbered_move
+from fastness.survey.lines import move_name, numbered_move
 from fastness.survey.nouns import Noun, all_of, on_square
 from fastness.survey.scene import Scene, Step, pinned_among
 
@@ -44,7 +44,8 @@ class _Finder:
         return all_of([self.name(board, square) for square in squares], self.language)
 
     def move(self, step: Step) -> str:
-        return numbered_move(step.before, step.move.uci(), self.language)
+        name = numbered_move if self.you is None else move_name
+        return name(step.before, step.move.uci(), self.language)
 
     def forked(self, board: chess.Board) -> tuple[int, list[int]] | None:
         """The unit that attacks all the other squares' units, and those."""
@@ -105,12 +106,18 @@ def _pinned_guard(find: _Finder) -> Parts | None:
 
 
 def _overloaded(find: _Finder) -> Parts | None:
+    """A guard that bears on the unit, now or later in the line, and on a second square."""
     owner = find.scene.owner
-    for board in find.scene.boards():
+    for place, (board, stands) in enumerate(find.scene.stands()):
         for guard in find.others():
             seconds = [square for square in find.others() if square != guard]
-            guards = board.color_at(guard) == owner and len(seconds) == 1
-            if guards and seconds[0] in board.attacks(guard):
+            if board.color_at(guard) != owner or len(seconds) != 1:
+                continue
+            bears = find.of_king() or (
+                stands is not None and guard in board.attackers(owner, stands)
+            )
+            if bears and seconds[0] in board.attacks(guard):
+                find.later |= place > 0
                 second = chess.square_name(seconds[0])
                 key = "mate, overloaded guard" if find.of_king() else "overloaded guard"
                 return key, {"guard": find.name(board, guard), "second": second}
@@ -217,10 +224,14 @@ def _interference(find: _Finder) -> Parts | None:
 
 
 def _in_between(find: _Finder) -> Parts | None:
-    for step in find.scene.attacks():
-        left = [square for square in find.squares if square != step.move.to_square]
-        if step.move.to_square in find.squares and len(left) == 1:
-            square = chess.square_name(left[0])
+    """The move that is made while a capture of the owner's could be retaken at once."""
+    left, between = find.squares[0], find.squares[-1]
+    taken = False
+    for step in find.scene.steps:
+        if step.before.turn == find.scene.owner:
+            taken |= step.takes and step.move.to_square == left
+        elif taken and step.move and step.move.to_square == between:
+            square = chess.square_name(left)
             return "in-between move", {"move": find.move(step), "square": square}
     return None
 

@@ -114,7 +114,7 @@ def _head(found: Findings) -> str:
 def _board(found: Findings, flip: bool) -> str:
     say = found.language.say
     endangered = found.endangered()
-    taken = [unit.square for unit in can_be_taken(found)]
+    taken = [unit.square for unit in can_be_taken(found) if unit.kind != "king"]
     marks = dict.fromkeys(endangered, RING) | dict.fromkeys(taken, CORNERS)
     key = [say("Capitals are White, small letters Black.")]
     if endangered:

@@ -37,7 +37,7 @@ _TEXTS = {
     "promotion": marked("{other} gets a pawn to the last rank."),
     "given for a pawn": marked("You have to give {it} up to stop a pawn."),
     "interference": marked("{other} puts something between {it} and its guard."),
-    "in-between move": marked("{other} has a surprise move first."),
+    "in-between move": marked("{other} plays {move} before taking back."),
     "desperado": marked("A piece that is lost anyway takes {it} first."),
 }
 

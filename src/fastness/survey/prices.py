@@ -23,7 +23,7 @@ _PLAIN = {
     "develops": marked("develops"),
     "makes room": marked("makes room"),
     "trades when ahead": marked("trades when ahead"),
-    "gains the bishop pair": marked("gains the bishop pair"),
+    "gains the bishop pair": marked("breaks up the opponent's bishop pair"),
 }
 
 

@@ -11,10 +11,10 @@ from collections.abc import Callable
 import chess
 
 from fastness.language import marked
+from fastness.survey.bigger_threat import bigger_threat
 from fastness.survey.claim import Falls, Owed
 from fastness.survey.findings import Findings
 from fastness.survey.lines import taken_at
-from fastness.survey.nouns import Noun
 from fastness.survey.scene import pinned_among
 from fastness.survey.teller import REST, Parts, Teller
 
@@ -78,6 +78,9 @@ def _outnumbered(tell: Teller) -> Parts | None:
     if not tell.squares or after.color_at(tell.squares[0]) != tell.own:
         return None
     text = marked("{unit} is still attacked more often than guarded")
+    at = tell.squares[0]
+    if len(after.attackers(not tell.own, at)) <= len(after.attackers(tell.own, at)):
+        text = marked("{unit} is still attacked more often than guarded, with what stands behind")
     return text, {"unit": tell.name(after, tell.squares[0])}
 
 
@@ -139,71 +142,28 @@ def _uncovers(tell: Teller) -> Parts | None:
     if len(tell.squares) == 2 and after.color_at(behind) == (not tell.own):
         text = marked("it opens the way for {slider} to {lost}")
         return text, {"slider": tell.name(after, behind), "lost": lost}
-    return marked("it uncovers {lost}"), {"lost": lost}
+    if _gets_in_the_way(tell, squares[0], behind):
+        guard = tell.name(after, behind)
+        return marked("it gets in the way of {guard}, a guard of {lost}"), {
+            "guard": guard,
+            "lost": lost,
+        }
+    return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), squares)
 
 
-def _bigger_threat(tell: Teller) -> Parts | None:
-    if len(tell.steps) < 2:
-        return None
-    after = tell.steps[1].after
-    attacked = [square for square in tell.squares if after.color_at(square) == tell.own]
-    lost = [square for square in tell.lost() if square not in attacked]
-    at_once = [square for square in lost if square == tell.answer_takes()]
-    spoken_to = tell.you is not None
-    values: dict[str, Noun | str] = {}
-    if not spoken_to:
-        values["move"] = tell.numbered(tell.steps[1])
-    if after.is_check() and lost:
-        if at_once:
-            return _fall(tell, _TAKES_WITH_CHECK[spoken_to], at_once, values)
-        return _fall(tell, _CHECK[spoken_to], lost[:REST], values)
-    if not attacked:
-        return None
-    values["units"] = tell.some(after, attacked)
-    if at_once:
-        return _fall(tell, _TAKES_AND_ATTACKS[spoken_to], at_once, values)
-    if not lost:
-        return _ATTACKS[spoken_to], values
-    return _fall(tell, _ATTACKS_WHILE[spoken_to], lost[:REST], values)
-
-
-def _fall(
-    tell: Teller, texts: tuple[str, str], squares: list[int], values: dict[str, Noun | str]
-) -> Parts:
-    one, many = texts
-    return tell.fall(one, many, squares, **values)
-
-
-# On a page that speaks to nobody first, then to the player; of one unit lost, then of several.
-_TAKES_WITH_CHECK = (
-    (marked("{move} takes {lost} and gives check"),) * 2,
-    (marked("that takes {lost} and gives check"),) * 2,
-)
-_CHECK = (
-    (
-        marked("{move} is check first, and then {lost} is taken"),
-        marked("{move} is check first, and then {lost} are taken"),
-    ),
-    (
-        marked("that is check first, and then {lost} is taken"),
-        marked("that is check first, and then {lost} are taken"),
-    ),
-)
-_TAKES_AND_ATTACKS = (
-    (marked("{move} takes {lost} and attacks {units} as well"),) * 2,
-    (marked("that takes {lost} and attacks {units} as well"),) * 2,
-)
-_ATTACKS_WHILE = (
-    (
-        marked("{move} attacks {units} as well, and {lost} is taken"),
-        marked("{move} attacks {units} as well, and {lost} are taken"),
-    ),
-    (
-        marked("that attacks {units} as well, and {lost} is taken"),
-        marked("that attacks {units} as well, and {lost} are taken"),
-    ),
-)
-_ATTACKS = marked("{move} attacks {units}"), marked("that attacks {units}")
+def _gets_in_the_way(tell: Teller, lost: int, guard: int) -> bool:
+    """Whether a guard bore on what is lost until the move put a unit in between."""
+    before, after = tell.steps[0].before, tell.after()
+    if (
+        guard == lost
+        or after.color_at(guard) != tell.own
+        or guard not in before.attackers(tell.own, lost)
+    ):
+        return False
+    to = chess.parse_square(tell.falls.move[2:4])
+    return to in chess.SquareSet.between(guard, lost) and guard not in after.attackers(
+        tell.own, lost
+    )
 
 
 def _too_small(tell: Teller) -> Parts | None:
@@ -218,8 +178,8 @@ def _too_small(tell: Teller) -> Parts | None:
             fallen[:REST],
         )
     return tell.fall(
-        marked("it attacks {units} in turn, but {lost} is still taken"),
-        marked("it attacks {units} in turn, but {lost} are still taken"),
+        marked("it attacks {units}, but {lost} is still taken"),
+        marked("it attacks {units}, but {lost} are still taken"),
         fallen[:REST],
         units=tell.some(after, theirs),
     )
@@ -262,7 +222,7 @@ _TELLERS: dict[str, Callable[[Teller], Parts | None]] = {
     "two units attacked": _two_attacked,
     "walks into a capture": _walks_into,
     "uncovers another unit": _uncovers,
-    "answered with a bigger threat": _bigger_threat,
+    "answered with a bigger threat": bigger_threat,
     "threat too small": _too_small,
     "does not address it": _unaddressed,
     "lost further on": _later,

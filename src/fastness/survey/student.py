@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
+from fastness.survey.attackers import no_time
 from fastness.survey.claim import (
     Falls,
     Holds,
@@ -59,7 +60,7 @@ def for_student(
     Raises ValueError if a line of the survey does not replay.
     """
     found = Findings(claims(survey, moves_given=moves_given, order=order), language)
-    told = _over(found) or [*_danger(found), *_also(found), *_answer(found)]
+    told = _over(found) or _mates(found) or [*_danger(found), *_also(found), *_answer(found)]
     if _too_long(told):
         told = [*_danger(found), *_answer(found)]
     while _too_long(told):
@@ -78,6 +79,15 @@ def _over(found: Findings) -> list[str]:
     if found.one(Stalemated):
         return [say("You have no move, but you are not in check."), say("That is stalemate.")]
     return []
+
+
+def _mates(found: Findings) -> list[str]:
+    """Where there is a mate to give, nothing else matters."""
+    mates = [one.move for one in found.of(TakingMove) if one.net == "mates"]
+    if not mates:
+        return []
+    moves = listed_or(found.moves(mates[:NAMED]), found.language)
+    return [found.language.say("You can mate: start with {move}.", move=moves)]
 
 
 def _danger(found: Findings) -> list[str]:
@@ -111,7 +121,17 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
         name = your_unit(first.unit, found.language)
         told = [capital(say("{unit} is in danger.", unit=name))]
     cause = plain_cause(found, first)
-    return [*told, cause] if cause else told
+    if cause:
+        told.append(cause)
+    # What nothing attacks yet is believed only when the threat is named.
+    if not first.together and not _attacked(found, first):
+        told += _threat(found, first.line)
+    return told
+
+
+def _attacked(found: Findings, unsafe: Unsafe) -> bool:
+    count = found.count(unsafe.unit)
+    return unsafe.unit.kind == "king" or count is None or bool(count.attackers)
 
 
 _BOTH = marked("If you wait, you can save only one of two: {one} or {other}.")
@@ -131,7 +151,9 @@ def _also(found: Findings) -> list[str]:
     unsafe = found.of(Unsafe)
     if found.one(Promotes) and unsafe[:1] and unsafe[0].loses != "mate":
         return _promotes(found)
-    others = [one for one in unsafe[1:] if not one.together and not one.after]
+    others = [
+        one for one in unsafe[1:] if not one.together and not one.after and not no_time(found, one)
+    ]
     if not others or unsafe[0].together or unsafe[0].loses == "mate":
         return []
     name = your_unit(others[0].unit, found.language)
@@ -189,7 +211,7 @@ def _try(found: Findings) -> list[str]:
     if not tries:
         return []
     language = found.language
-    shown = min(tries, key=_plainness)
+    shown = min(tries, key=lambda one: _plainness(found, one))
     after = play(found.position.fen, shown.line[:1])[0].after
     reply = move_name(after, shown.line[1], language)
     values = {"move": found.move(shown.move), "other": found.other, "reply": reply}
@@ -198,16 +220,31 @@ def _try(found: Findings) -> list[str]:
         return [
             language.say("{move} looks natural, but it fails.", **values),
             capital(f"{reason}."),
-            language.say("{other} answers {reply}.", **values),
+            _answered(found, shown, values),
         ]
     told = [language.say("{move} looks natural, but {other} answers {reply}.", **values)]
     return [*told, capital(f"{reason}.")] if reason else told
 
 
-def _plainness(one: Falls) -> tuple[bool, bool, int, int]:
-    """A reason first, then a short refutation, then what most players try first."""
-    short = len(one.line) <= SHORT
-    return one.reason is None, not short, _TRIES.index(one.tries or "other"), len(one.line)
+def _answered(found: Findings, shown: Falls, values: dict[str, str]) -> str:
+    """The opponent's answer, and what is taken after it where it takes nothing itself."""
+    language, steps = found.language, play(found.position.fen, shown.line)
+    later = [step for step in steps[3::2] if step.takes]
+    if steps[1].takes or not later:
+        return language.say("{other} answers {reply}.", **values)
+    then = move_name(later[0].before, later[0].move.uci(), language)
+    return language.say("{other} answers {reply} and then plays {then}.", **values, then=then)
+
+
+def _plainness(found: Findings, one: Falls) -> tuple[bool, bool, bool, int, int]:
+    """A reason first, then a short refutation, then what most players try first.
+
+    Few try a retreat to the first rank.
+    """
+    home = "1" if found.board.turn else "8"
+    retreats = one.move[3] == home and one.tries != "move"
+    kind = _TRIES.index(one.tries or "other")
+    return one.reason is None, len(one.line) > SHORT, retreats, kind, len(one.line)
 
 
 def _to_win(found: Findings) -> list[str]:
@@ -218,8 +255,6 @@ def _to_win(found: Findings) -> list[str]:
             say("That is called zugzwang."),
         ]
     wins, takings = found.of(TakingMove), found.of(Taking)
-    if wins and wins[0].net == "mates":
-        return [say("You can mate: start with {move}.", move=found.move(wins[0].move))]
     first = {one.move for one in wins}
     for taking in takings:
         if taking.line and taking.line[0] in first and not taking.together:

@@ -83,11 +83,17 @@ def kept_by(found: Findings) -> list[str]:
 def _shown(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
     """What the first move wins, or what it has ready for the threat."""
     language = found.language
-    if one.net == "mates":
-        return [language.say("{move} even leads to mate.", move=found.move(one.move))]
-    if one.net >= THRESHOLD:
-        values = {"move": found.move(one.move), "worth": worth(one.net, language)}
-        return [language.say("{move} even wins {worth}.", **values)]
+    if one.net != "mates" and one.net >= THRESHOLD:
+        alike = [other.move for other in found.of(Holds) if other.net == one.net]
+        names = listed(found.moves(move for move in same if move in alike), language)
+        told = language.say_many(
+            "{moves} even wins {worth}.",
+            "{moves} even win {worth}.",
+            len([move for move in same if move in alike]),
+            moves=names,
+            worth=worth(one.net, language),
+        )
+        return [told]
     if len(same) > 1 or not one.answer or len(one.answer) < 3:
         return []
     steps = play(found.position.fen, one.answer[:3])

@@ -53,7 +53,7 @@ def takings(found: Findings) -> str:
         told = found.language.say(
             "This position may be the middle of a trade, in which {own} is only about to take"
             " back. To have it judged from the start of the trade, give the position before it and"
-            ' the moves since: --moves "...".',
+            " the moves since.",
             own=found.own,
         )
         rows.append(wrapped(told))

@@ -181,6 +181,16 @@ def _most(survey: Survey) -> int:
     return danger + GIVEN_AWAY if isinstance(danger, int) else _MATE
 
 
+FEWEST = 2
+"""Tries that a page shows where there are so many."""
+
+
+def _forces(board: chess.Board, verdict: MoveVerdict) -> bool:
+    """Whether a move takes or checks without promoting to less than a queen."""
+    move = chess.Move.from_uci(verdict["uci"])
+    return not underpromotes(verdict) and (board.is_capture(move) or board.gives_check(move))
+
+
 def _naturalness(one: Try) -> tuple[int, bool, int, str]:
     san = one.move["san"]
     return KINDS.index(one.kind), san.startswith("K"), loss(one.move), san
@@ -204,6 +214,12 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
             tries.append(Try(kind or _by_reason(verdict), verdict))
         else:
             rest.append(verdict)
+    # One try alone shows too little: the forcing moves that lose least join it.
+    for verdict in sorted(rest, key=lambda verdict: (loss(verdict), verdict["san"])):
+        if tries and len(tries) < FEWEST and _forces(board, verdict):
+            rest.remove(verdict)
+            kind = "capture" if "x" in verdict["san"] else "counterattack"
+            tries.append(Try(kind, verdict))
     tries.sort(key=_naturalness)
     rest.sort(key=lambda verdict: (loss(verdict), verdict["san"]))
     return tries, rest

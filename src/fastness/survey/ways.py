@@ -32,7 +32,8 @@ _VERBS = {
 _AIMED = {
     "capture": marked("takes {units}"),
     "guard": marked("guards {units}"),
-    "counterattack": marked("attacks {units} in turn"),
+    "move": marked("moves away, still guarding {units}"),
+    "counterattack": marked("attacks {units}"),
 }
 
 
@@ -55,7 +56,7 @@ def is_check(found: Findings, one: Holds) -> bool:
 
 
 def ways_in_words(found: Findings, one: Holds) -> str:
-    """``takes the pawn on e4, moves away and attacks the knight on f3 in turn``."""
+    """``takes the pawn on e4, moves away and attacks the knight on f3 ``."""
     first, *more = _told(one)
     told = [_verb(found, one, first)]
     told += [_verb(found, one, way) for way in more if way != "counterattack" or _hits(one)]
