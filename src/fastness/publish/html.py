@@ -7,6 +7,7 @@ from importlib.resources import files
 
 from fastness.publish.diagram import diagram_in_words, svg_position
 from fastness.publish.document import (
+    Beside,
     Block,
     Diagram,
     Diagrams,
@@ -49,8 +50,12 @@ def _block(block: Block, number: int) -> str:
             items = "".join(f"<li>{escape(item)}</li>" for item in block.items)
             return f"<ul>{items}</ul>"
         case Diagrams():
-            drawn = [_figure(one, f"{number}-{at}") for at, one in enumerate(block.diagrams)]
+            drawn = [_figure(one, f"{number}-{at}") for at, one in enumerate(block.diagrams) if one]
             return f'<div class="diagrams">{"".join(drawn)}</div>'
+        case Beside():
+            texts = "".join(f"<p>{escape(one)}</p>" for one in block.texts)
+            figure = _figure(block.diagram, str(number))
+            return f'<div class="beside">{figure}<div>{texts}</div></div>'
         case Grid():
             return _table(block)
         case Plot():
@@ -74,7 +79,8 @@ def _figure(one: Diagram, number: str) -> str:
     words = escape(diagram_in_words(one.fen, one.ringed))
     svg = svg.replace('role="img"', f'role="img" aria-label="{words}"')
     lines = '<span class="line"></span>' * one.lines
-    return f"<figure>{svg}<figcaption>{escape(one.caption)}{lines}</figcaption></figure>"
+    label = f"<strong>{escape(one.label)}</strong> " if one.label else ""
+    return f"<figure>{svg}<figcaption>{label}{escape(one.caption)}{lines}</figcaption></figure>"
 
 
 def _table(grid: Grid) -> str:
