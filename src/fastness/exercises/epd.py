@@ -7,7 +7,9 @@ line reads back as the same position. `c0` is the question, `c1` the right answe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from typing import Any
 
 import chess
 
@@ -25,7 +27,7 @@ def epd(exercises: Iterable[tuple[str, Exercise]]) -> str:
 def epd_line(name: str, exercise: Exercise) -> str:
     """One exercise as a line of EPD."""
     board = chess.Board(exercise.fen)
-    operations: dict[str, list[chess.Move] | str | int] = {}
+    operations: dict[str, Any] = {}
     best, avoided = best_moves(exercise), avoided_moves(exercise)
     if best:
         operations["bm"] = [chess.Move.from_uci(one) for one in best]
@@ -69,5 +71,5 @@ def proof_lines(exercise: Exercise) -> list[tuple[str, ...]]:
 
 def _plain(text: str) -> str:
     """A string of EPD has no way to write a quotation mark, and is ASCII here."""
-    straight = text.translate(str.maketrans("“”‘’\"", "'''''"))
+    straight = re.sub('[“”\u2018\u2019"]', "'", text)
     return " ".join(straight.encode("ascii", "replace").decode().split())

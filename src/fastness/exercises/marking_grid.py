@@ -136,9 +136,7 @@ def _wrong_replies(exercise: Exercise) -> list[str]:
     if exercise.asked:
         board.push_uci(exercise.asked)
     moves = sorted(board.legal_moves, key=lambda move: (not board.is_capture(move), move.uci()))
-    return [
-        move.uci() for move in moves if board.is_capture(move) or board.gives_check(move)
-    ]
+    return [move.uci() for move in moves if board.is_capture(move) or board.gives_check(move)]
 
 
 def _yes_or_no(_exercise: Exercise) -> list[str]:

@@ -16,7 +16,7 @@ _QUESTIONS: dict[Kind, str] = {
     "every move": "Find every move after which {own} loses nothing.",
     "better way": "Which move is the best way to lose nothing?",
     "why it fails": "What does {other} play after {move} to win something?",
-    "is it safe": "Does {own} lose nothing after {move}? Circle one:  yes   no",
+    "is it safe": "Does {own} lose nothing after {move}? Circle one: yes / no",
 }
 CHANGED = "One thing is different from {label}."
 LEVEL_NAMES: dict[Level, str] = {"plain": "Plain", "club": "Club", "stretch": "Stretch"}
@@ -25,21 +25,20 @@ NAME, DATE = "Name", "Date"
 FOR_THE_TEACHER = "For the teacher: the letters of the marking grid"
 OWN_POSITIONS = "Your own positions"
 DRAW = "Draw a position for this theme, and write whose move it is."
-ANSWERS = "{title}: answers"
-SHEET_OF_LEVEL = "{title}: {level}"
-RIGHT, ALSO_RIGHT, NOT_JUDGED = "Right", "Also right", "Does not count"
+ANSWERS = "{title}, answers"
+SHEET_OF_LEVEL = "{title} ({level})"
 RIGHT_ANSWERS = "Right: {answers}."
 NO_SUCH_UNIT = "Right: none. Nothing of {own}'s can be won."
-YES_OR_NO = {"yes": "yes", "no": "no"}
 LOSES_NOTHING = "Right: yes. {own} loses nothing after {move}."
 LOSES_SOMETHING = "Right: no. {own} loses something after {move}."
 NOT_COUNTED = "Does not count either way: {answers}."
 UNSAFE = "{unit} is not safe. {line}. {cause}"
 TOGETHER = "{unit} cannot be kept together with {others}. {line}. {cause}"
 SAFE_AFTER_ALL = "{unit} is safe after all. {line}."
-ENOUGH_GUARDS = "{unit} is attacked {attacked} and guarded {guarded}, and nothing is lost there."
-WAY_OF_MOVES = "{way}: {moves}."
-BEST_TRY = "The best try against it: {line}."
+ATTACKED_AND_SAFE = "Attacked, and nothing is lost there: {units}."
+UNIT_WITH_COUNT = "{unit} (attacked {attacked}, guarded {guarded})"
+MOVE_WITH_WAY = "{move} ({way})"
+BEST_TRY = "{other}'s best try: {line}."
 AT_A_PRICE = "Loses nothing either, but there is a better way: {moves}."
 WHY_WRONG = "Not {move}: {reason}. {line}."
 NOT_THIS = "Not {move}: {line}."

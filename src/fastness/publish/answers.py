@@ -11,12 +11,13 @@ from fastness.exercises.marking_grid import likely_wrong
 from fastness.exercises.overruling import Overruling
 from fastness.exercises.words import (
     AT_A_PRICE,
+    ATTACKED_AND_SAFE,
     BEST_TRY,
-    ENOUGH_GUARDS,
     FAILS_BY,
     LINE,
     LOSES_NOTHING,
     LOSES_SOMETHING,
+    MOVE_WITH_WAY,
     NO_SUCH_UNIT,
     NONE,
     NOT_COUNTED,
@@ -26,12 +27,13 @@ from fastness.exercises.words import (
     RIGHT_ANSWERS,
     SAFE_AFTER_ALL,
     TOGETHER,
+    UNIT_WITH_COUNT,
     UNSAFE,
-    WAY_OF_MOVES,
     WHY_WRONG,
     answer_name,
     answer_names,
     move_asked,
+    opponent,
     side_to_move,
 )
 from fastness.language import ENGLISH
@@ -41,8 +43,9 @@ from fastness.survey.findings import Findings
 from fastness.survey.nouns import on_square, on_squares, the_unit
 from fastness.survey.plain_causes import plain_cause
 from fastness.survey.reasons import reason_in_words
+from fastness.survey.scene import play
 from fastness.survey.ways import OTHER, way_name
-from fastness.survey.words import WAYS, capital, times
+from fastness.survey.words import capital, listed, times
 
 REFUTED = 4
 """Natural wrong moves that are shown with their refutation."""
@@ -78,9 +81,10 @@ def _units(found: Findings, exercise: Exercise) -> Iterator[str]:
     for unsafe in found.of(Unsafe):
         if unsafe.unit.square in exercise.accepted:
             yield _unsafe(found, unsafe)
-    for square in likely_wrong(exercise):
-        if square != NONE:
-            yield _safe(found, exercise, square)
+    wrong = [square for square in likely_wrong(exercise) if square != NONE]
+    shown = {square: _safe_after_all(found, square) for square in wrong}
+    yield from shown.values()
+    yield _attacked(found, exercise, [square for square in wrong if not shown[square]])
 
 
 def _unsafe(found: Findings, unsafe: Unsafe) -> str:
@@ -95,24 +99,36 @@ def _unsafe(found: Findings, unsafe: Unsafe) -> str:
     return told.strip()
 
 
-def _safe(found: Findings, exercise: Exercise, square: str) -> str:
+def _safe_after_all(found: Findings, square: str) -> str:
+    """A unit that can be taken, but not for nothing; empty for any other."""
     unit = capital(str(on_square(found.board, square)))
-    for kind in (SafeByTactics, WonBack):
-        for one in found.of(kind):
-            if one.unit.square == square:
-                return SAFE_AFTER_ALL.format(unit=unit, line=found.line(one.line))
+    kept: list[SafeByTactics | WonBack] = [*found.of(SafeByTactics), *found.of(WonBack)]
+    for one in kept:
+        if one.unit.square == square:
+            return SAFE_AFTER_ALL.format(unit=unit, line=found.line(one.line))
+    return ""
+
+
+def _attacked(found: Findings, exercise: Exercise, squares: Sequence[str]) -> str:
+    """The units among these that are attacked and guarded, with how often."""
     units = {unit["square"]: unit for unit in exercise.proved.survey["units"]}
-    attacked, guarded = len(units[square]["attackers"]), len(units[square]["guards"])
-    if not attacked or not guarded:
-        return ""
-    return ENOUGH_GUARDS.format(unit=unit, attacked=times(attacked), guarded=times(guarded))
+    told = [
+        UNIT_WITH_COUNT.format(
+            unit=on_square(found.board, square),
+            attacked=times(len(units[square]["attackers"])),
+            guarded=times(len(units[square]["guards"])),
+        )
+        for square in squares
+        if units[square]["attackers"] and units[square]["guards"]
+    ]
+    return ATTACKED_AND_SAFE.format(units=listed(told)) if told else ""
 
 
 def _moves(found: Findings, exercise: Exercise) -> Iterator[str]:
-    yield RIGHT_ANSWERS.format(answers=answer_names(exercise, exercise.accepted))
     holding = {one.move: one for one in found.of(Holds)}
-    yield _by_way(found, [holding[one] for one in exercise.accepted if one in holding])
-    yield from _best_try(found, exercise)
+    right = [_with_way(found, one, holding.get(one)) for one in exercise.accepted]
+    yield RIGHT_ANSWERS.format(answers=", ".join(right))
+    yield next((told for one in exercise.accepted if (told := _best_try(found, exercise, one))), "")
     wrong = likely_wrong(exercise)
     at_a_price = [one for one in wrong if one in holding]
     if at_a_price:
@@ -122,23 +138,24 @@ def _moves(found: Findings, exercise: Exercise) -> Iterator[str]:
         yield _refuted(found, falling[move])
 
 
-def _by_way(found: Findings, holding: Sequence[Holds]) -> str:
-    told = []
-    for way in WAYS:
-        moves = [one.move for one in holding if (one.ways or OTHER)[0] == way]
-        if moves and way != "other":
-            names = ", ".join(found.moves(moves))
-            told.append(WAY_OF_MOVES.format(way=capital(way_name(way, ENGLISH)), moves=names))
-    return " ".join(told)
+def _with_way(found: Findings, move: str, holds: Holds | None) -> str:
+    """``Qe7 (guard)``; the move alone where it works in no way that has a name."""
+    way = (holds.ways or OTHER)[0] if holds else "other"
+    if way == "other":
+        return found.move(move)
+    return MOVE_WITH_WAY.format(move=found.move(move), way=way_name(way, ENGLISH))
 
 
-def _best_try(found: Findings, exercise: Exercise) -> Iterator[str]:
-    """The line of the first right move for which the opponent has a try."""
-    for uci in exercise.accepted:
-        verdict = exercise.proved.verdict(uci)
-        if verdict["holds"] and verdict["line"] and len(verdict["line"]) > 1:
-            yield BEST_TRY.format(line=found.numbered(verdict["line"]))
-            return
+def _best_try(found: Findings, exercise: Exercise, move: str) -> str:
+    """The opponent's best try against a right move, where it takes something or gives check."""
+    verdict = exercise.proved.verdict(move)
+    line = verdict["line"] or ()
+    if not verdict["holds"] or len(line) < 2:
+        return ""
+    reply = play(found.position.fen, line[:2])[1]
+    if not reply.before.is_capture(reply.move) and not reply.after.is_check():
+        return ""
+    return BEST_TRY.format(other=opponent(exercise), line=found.numbered(line))
 
 
 def _refuted(found: Findings, one: Falls) -> str:
@@ -168,9 +185,7 @@ def _yes_or_no(found: Findings, exercise: Exercise) -> Iterator[str]:
         yield from _failure(found, exercise)
         return
     yield LOSES_NOTHING.format(**values)
-    verdict = exercise.proved.verdict(exercise.asked or "")
-    if verdict["line"] and len(verdict["line"]) > 1:
-        yield BEST_TRY.format(line=found.numbered(verdict["line"]))
+    yield _best_try(found, exercise, exercise.asked or "")
 
 
 _TOLD = {

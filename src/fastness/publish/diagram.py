@@ -86,6 +86,8 @@ def position_in_words(fen: str, language: Language = ENGLISH) -> str:
     ``White: king g1, rook d1. Black: king g8. White to move.``
     """
     board = chess.Board(fen)
+    if not board.occupied:
+        return language.say("An empty board.")
     side = side_name("white" if board.turn else "black", language)
     sides = [_side_in_words(board, colour, language) for colour in (chess.WHITE, chess.BLACK)]
     return " ".join([*sides, language.say("{own} to move.", own=side)])
@@ -157,11 +159,19 @@ def _board(flip: bool, letters: float = LETTERS) -> list[str]:
 def _coordinates(flip: bool, letters: float) -> list[str]:
     order: Sequence[int] = range(7, -1, -1) if flip else range(8)
     placed: list[tuple[float, float, str]] = [
-        (LEFT + (place + 0.5) * SQUARE, HEIGHT - 11 + (letters - LETTERS) / 4, chess.FILE_NAMES[file])
+        (
+            LEFT + (place + 0.5) * SQUARE,
+            HEIGHT - 11 + 0.6 * (letters - LETTERS),
+            chess.FILE_NAMES[file],
+        )
         for place, file in enumerate(order)
     ]
     placed += [
-        (LEFT / 2 - 1, TOP + (7.5 - place) * SQUARE + 6.5 * letters / LETTERS, chess.RANK_NAMES[rank])
+        (
+            LEFT / 2 - 1,
+            TOP + (7.5 - place) * SQUARE + 6.5 * letters / LETTERS,
+            chess.RANK_NAMES[rank],
+        )
         for place, rank in enumerate(order)
     ]
     texts = "".join(f'<text x="{x:g}" y="{y:g}">{name}</text>' for x, y, name in placed)

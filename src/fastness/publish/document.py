@@ -58,7 +58,7 @@ class Diagrams:
 
 @dataclass(frozen=True, slots=True)
 class Beside:
-    """A small diagram with paragraphs to its right, such as an answer."""
+    """A small diagram with paragraphs to its right, such as an answer; the first is in bold."""
 
     diagram: Diagram
     texts: tuple[str, ...]
@@ -99,11 +99,15 @@ Block = Heading | Paragraph | Points | Diagrams | Beside | Grid | Plot | ToFill 
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What is to be printed. `language` is a code such as "en"; `large` is large print."""
+    """What is to be printed. `language` is a code such as "en"; `large` is large print.
+
+    `black`: there is no colour, as on a sheet that is photocopied.
+    """
 
     title: str
     blocks: Sequence[Block]
     language: str = "en"
     paper: Paper = "a4"
     large: bool = False
+    black: bool = False
     footer: str = ""

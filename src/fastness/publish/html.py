@@ -53,7 +53,8 @@ def _block(block: Block, number: int) -> str:
             drawn = [_figure(one, f"{number}-{at}") for at, one in enumerate(block.diagrams) if one]
             return f'<div class="diagrams">{"".join(drawn)}</div>'
         case Beside():
-            texts = "".join(f"<p>{escape(one)}</p>" for one in block.texts)
+            first = f"<p><strong>{escape(block.texts[0])}</strong></p>" if block.texts else ""
+            texts = first + "".join(f"<p>{escape(one)}</p>" for one in block.texts[1:])
             figure = _figure(block.diagram, str(number))
             return f'<div class="beside">{figure}<div>{texts}</div></div>'
         case Grid():

@@ -19,6 +19,7 @@ from fastness.publish.silhouettes import BRICK, INK, PAPER
 
 STANDARD: Literal["ua-1"] = "ua-1"
 """PDF/UA-1 (ISO 14289-1): tagged for screen readers."""
+BLACK = "#000000"
 NARROW_LETTERS = 28
 """The size of the coordinates where a square is 60: at least 7 points on paper, at three across."""
 SCREEN_FACE = "DejaVu Sans Mono"
@@ -75,34 +76,34 @@ def as_data(document: Document) -> dict[str, Any]:
         "paper": document.paper,
         "large": document.large,
         "footer": document.footer,
-        "ink": INK,
-        "brick": BRICK,
-        "blocks": [_block(block, large=document.large) for block in document.blocks],
+        "ink": BLACK if document.black else INK,
+        "brick": BLACK if document.black else BRICK,
+        "blocks": [_block(block, document) for block in document.blocks],
     }
 
 
-def _block(block: Block, *, large: bool) -> dict[str, Any]:
+def _block(block: Block, document: Document) -> dict[str, Any]:
     kind = type(block).__name__
     if isinstance(block, Diagrams):
-        narrow = large or block.across > 2
-        drawn = [one and _diagram(one, narrow=narrow) for one in block.diagrams]
+        narrow = document.large or block.across > 2
+        drawn = [one and _diagram(one, document, narrow=narrow) for one in block.diagrams]
         return {"kind": kind, "across": block.across, "diagrams": drawn}
     if isinstance(block, Beside):
-        drawn_beside = _diagram(block.diagram, narrow=True)
+        drawn_beside = _diagram(block.diagram, document, narrow=True)
         return {"kind": kind, "diagram": drawn_beside, "texts": block.texts}
     if isinstance(block, Plot):
         return {"kind": kind, "svg": block.svg, "alt": block.alt}
     return {"kind": kind, **dataclasses.asdict(block)}
 
 
-def _diagram(one: Diagram, *, narrow: bool) -> dict[str, Any]:
+def _diagram(one: Diagram, document: Document, *, narrow: bool) -> dict[str, Any]:
     """`narrow`: the board is small, or the print large, so that the coordinates must be larger."""
     letters = NARROW_LETTERS if narrow else LETTERS
-    svg = svg_position(
-        one.fen, ringed=one.ringed, flip=one.flip, font=SCREEN_FACE, letters=letters
-    )
+    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, font=SCREEN_FACE, letters=letters)
     # Printed paper has a white of its own.
     svg = svg.replace(PAPER, "#ffffff")
+    if document.black:
+        svg = svg.replace(INK, BLACK).replace(BRICK, BLACK)
     alt = diagram_in_words(one.fen, one.ringed)
     return {
         "svg": svg,

@@ -1,4 +1,4 @@
-"""Sheets of exercises on one theme, with their answers: three levels side by side, or a sheet each."""
+"""Sheets of exercises on a theme with their answers: levels side by side, or a sheet each."""
 
 from __future__ import annotations
 
@@ -119,9 +119,7 @@ def sheets(theme: str, exercises: Sequence[SheetExercise], layout: Layout) -> li
         if any(one.level == level for one in exercises)
     }
     if layout.side_by_side and not layout.large and len(by_level) > 1:
-        columns = [
-            _numbered(f"{LEVEL_NAMES[level]} ", ones) for level, ones in by_level.items()
-        ]
+        columns = [_numbered(f"{LEVEL_NAMES[level]} ", ones) for level, ones in by_level.items()]
         return [_sheet(theme, columns, layout)]
     return [
         _sheet(
@@ -151,7 +149,7 @@ def _sheet(title: str, columns: list[list[_Numbered]], layout: Layout) -> Sheet:
 
 
 def _document(title: str, blocks: list[Block], layout: Layout) -> Document:
-    return Document(title, blocks, paper=layout.paper, large=layout.large, footer=title)
+    return Document(title, blocks, paper=layout.paper, large=layout.large, black=True, footer=title)
 
 
 def _struck(one: _Numbered) -> list[str]:
@@ -167,9 +165,7 @@ def _questions(columns: list[list[_Numbered]], layout: Layout) -> Iterator[Block
         across = len(columns)
     else:
         placed, across = list(ordered), layout.across
-    yield Diagrams(
-        tuple(one and _asked(one, labels, layout) for one in placed), across
-    )
+    yield Diagrams(tuple(_asked(one, labels, layout) if one else None for one in placed), across)
     if layout.blanks:
         yield Heading(OWN_POSITIONS)
         yield Paragraph(DRAW)
@@ -197,9 +193,7 @@ def _flipped(exercise: Exercise, layout: Layout) -> bool:
     return layout.own_side_below and not chess.Board(exercise.fen).turn
 
 
-def _answers(
-    ordered: Sequence[_Numbered], rows: Sequence[Row], layout: Layout
-) -> Iterator[Block]:
+def _answers(ordered: Sequence[_Numbered], rows: Sequence[Row], layout: Layout) -> Iterator[Block]:
     yield from (_answer(one, layout) for one in ordered)
     reach = max(one.exercise.proved.survey["reach"] for one in ordered)
     yield Paragraph(CHECKED.format(reach=reach, deeper=reach + 1), small=True)
@@ -222,26 +216,22 @@ def _answer(one: _Numbered, layout: Layout) -> Beside:
 
 def _grid(ordered: Sequence[_Numbered], rows: Sequence[Row]) -> Grid:
     told = []
+    aside = any(box.counts == "not judged" for row in rows for box in row.boxes)
+    kinds = ("right", "wrong", "not judged") if aside else ("right", "wrong")
     for one, row in zip(ordered, rows, strict=True):
         boxes = [
             "   ".join(
-                f"{box.letter} ☐ {_name(one.exercise, box.answer)}"
+                f"{box.letter}\u00a0☐\u00a0{answer_name(one.exercise, box.answer)}"
                 for box in row.boxes
                 if box.counts == counts
             )
-            for counts in ("right", "wrong", "not judged")
+            for counts in kinds
         ]
         told.append((row.label, *boxes))
-    return Grid(GRID_HEADER, tuple(told), numbers=len(GRID_HEADER))
-
-
-def _name(exercise: Exercise, answer: str) -> str:
-    return answer_name(exercise, answer).replace(" ", "\u00a0")
+    return Grid(GRID_HEADER[: 1 + len(kinds)], tuple(told), numbers=len(GRID_HEADER))
 
 
 def _example(rows: Sequence[Row]) -> str:
     """All right, but nothing written for the last."""
-    words = [
-        "".join(box.letter for box in row.boxes if box.counts == "right") for row in rows
-    ]
+    words = ["".join(box.letter for box in row.boxes if box.counts == "right") for row in rows]
     return " ".join([*words[:-1], NOTHING])

@@ -51,7 +51,13 @@ def _block(block: Block) -> str:
         case Diagrams():
             return "\n\n".join(map(_diagram, filter(None, block.diagrams)))
         case Beside():
-            return "\n\n".join([_diagram(block.diagram), *map(_plain, block.texts)])
+            return "\n\n".join(
+                [
+                    *map(_plain, block.texts[:1]),
+                    _diagram(block.diagram),
+                    *map(_plain, block.texts[1:]),
+                ]
+            )
         case Grid():
             return _table(block)
         case Plot():
