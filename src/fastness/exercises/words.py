@@ -22,10 +22,9 @@ CHANGED = "One thing is different from {label}."
 LEVEL_NAMES: dict[Level, str] = {"plain": "Plain", "club": "Club", "stretch": "Stretch"}
 
 NAME, DATE = "Name", "Date"
-FOR_THE_TEACHER = "For the teacher: the letters of the marking grid"
-OWN_POSITIONS = "Your own positions"
-DRAW = "Draw a position for this theme, and write whose move it is."
-ANSWERS = "{title}, answers"
+FOR_THE_TEACHER = "For the teacher: letters of the marking grid"
+DRAW = "Draw a position of your own, and write whose move it is"
+ANSWERS = "Answers: {title}"
 SHEET_OF_LEVEL = "{title} ({level})"
 RIGHT_ANSWERS = "Right: {answers}."
 NO_SUCH_UNIT = "Right: none. Nothing of {own}'s can be won."

@@ -26,7 +26,6 @@ from fastness.exercises.words import (
     LEVEL_NAMES,
     MADE_FROM,
     NAME,
-    OWN_POSITIONS,
     SHEET_OF_LEVEL,
     answer_name,
     question,
@@ -54,8 +53,6 @@ _LINES: dict[Kind, int] = {
     "why it fails": 1,
     "is it safe": 0,
 }
-TO_MARK = 8
-"""Exercises whose letters the teacher writes in one row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,12 +164,9 @@ def _questions(columns: list[list[_Numbered]], layout: Layout) -> Iterator[Block
         placed, across = list(ordered), layout.across
     yield Diagrams(tuple(_asked(one, labels, layout) if one else None for one in placed), across)
     if layout.blanks:
-        yield Heading(OWN_POSITIONS)
-        yield Paragraph(DRAW)
+        yield Heading(DRAW)
         yield Diagrams((Diagram(EMPTY_BOARD, "", lines=2),) * layout.blanks, across)
-    yield Paragraph(FOR_THE_TEACHER, small=True)
-    for start in range(0, len(ordered), TO_MARK):
-        yield ToFill(tuple(one.label for one in ordered[start : start + TO_MARK]))
+    yield ToFill((FOR_THE_TEACHER,))
 
 
 def _asked(one: _Numbered, labels: dict[str, str], layout: Layout) -> Diagram:
