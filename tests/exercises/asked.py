@@ -21,7 +21,7 @@ FENS = (BISHOP, KNIGHT)
 def proved(fen: str) -> Proved:
     """The position with firm verdicts; the rank is shallow, which is enough to have one."""
     found = survey(fen, reach=3, firm=True, rank_nodes=2_000)
-    replies = {
+    replies: dict[str, tuple[str, ...]] = {
         move["uci"]: (move["line"][1],)
         for move in found["moves"]
         if not move["holds"] and move["line"] and len(move["line"]) > 1

@@ -69,6 +69,7 @@ def test_why_a_move_fails_is_its_refutation() -> None:
     game = read(pgn("Pins", [("1", exercise)]))
     assert game.variations[0].move.uci() == exercise.asked
     assert MISTAKE in game.variations[0].nags
+    assert game.variations[0].comment.startswith("Loses something: ")
     assert game.variations[0].variations[0].move.uci() == exercise.accepted[0]
 
 

@@ -17,6 +17,7 @@ from fastness.exercises.exercise import Exercise
 from fastness.exercises.marking_grid import likely_wrong
 from fastness.exercises.words import (
     FELL,
+    FELL_BECAUSE,
     KEEPS,
     NONE,
     PRICE_KNOWN,
@@ -25,7 +26,12 @@ from fastness.exercises.words import (
     answer_names,
     question,
 )
+from fastness.language import ENGLISH
+from fastness.survey.claim import Falls
+from fastness.survey.claims import claims
+from fastness.survey.findings import Findings
 from fastness.survey.lines import line_in_words
+from fastness.survey.reasons import reason_in_words
 
 GOOD, MISTAKE = chess.pgn.NAG_GOOD_MOVE, chess.pgn.NAG_MISTAKE
 
@@ -63,7 +69,7 @@ def _moves(game: chess.pgn.Game, exercise: Exercise) -> None:
     for uci in likely_wrong(exercise):
         verdict = exercise.proved.verdict(uci)
         if uci in falling:
-            _line(game, verdict["line"] or [uci], FELL, MISTAKE)
+            _line(game, verdict["line"] or [uci], _why(exercise, uci), MISTAKE)
         elif verdict["holds"]:
             _line(game, [uci], PRICE_KNOWN, None)
 
@@ -72,7 +78,7 @@ def _replies(game: chess.pgn.Game, exercise: Exercise) -> None:
     if exercise.asked is None:
         return
     line = exercise.proved.verdict(exercise.asked)["line"] or [exercise.asked]
-    asked = _line(game, line[:1], FELL, MISTAKE)
+    asked = _line(game, line[:1], _why(exercise, exercise.asked), MISTAKE)
     for reply in exercise.accepted:
         rest = line[1:] if line[1:2] == [reply] else [reply]
         _line(asked, rest, WINS, GOOD)
@@ -83,7 +89,8 @@ def _yes_or_no(game: chess.pgn.Game, exercise: Exercise) -> None:
         return
     line = exercise.proved.verdict(exercise.asked)["line"] or [exercise.asked]
     falls = exercise.accepted == ("no",)
-    _line(game, line, FELL if falls else KEEPS, MISTAKE if falls else None)
+    told = _why(exercise, exercise.asked) if falls else KEEPS
+    _line(game, line, told, MISTAKE if falls else None)
 
 
 _TOLD = {
@@ -93,6 +100,14 @@ _TOLD = {
     "why it fails": _replies,
     "is it safe": _yes_or_no,
 }
+
+
+def _why(exercise: Exercise, uci: str) -> str:
+    """That a move loses something, and why where a reason is known."""
+    found = Findings(claims(exercise.proved.survey), ENGLISH)
+    falls = next((one for one in found.of(Falls) if one.move == uci), None)
+    reason = reason_in_words(found, falls) if falls else ""
+    return _plain(FELL_BECAUSE.format(reason=reason)) if reason else FELL
 
 
 def _line(

@@ -64,7 +64,7 @@ GRID_HEADER = ("Exercise", "Right", "Not right", "Does not count")
 
 KEEPS = "Loses nothing."
 PRICE_KNOWN = "Loses nothing, but there is a better way."
-FELL = "Loses something."
+FELL, FELL_BECAUSE = "Loses something.", "Loses something: {reason}."
 WINS = "Wins something."
 
 
