@@ -11,9 +11,9 @@ from fastness.exercises.overruling import Overruling
 from fastness.exercises.words import question
 from fastness.publish import html, pdf, pictures, position_in_words, text
 from fastness.publish.answers import answer_in_words
-from fastness.publish.diagram import WIDTH
+from fastness.publish.diagram import NARROW_LETTERS, WIDTH
 from fastness.publish.document import Beside, Diagram, Diagrams, Document, Grid, ToFill
-from fastness.publish.pdf import NARROW_LETTERS, as_data
+from fastness.publish.pdf import as_data
 from fastness.publish.sheet import EMPTY_BOARD, Layout, Sheet, SheetExercise, sheets
 from fastness.publish.silhouettes import BRICK, INK
 from tests.exercises.asked import BISHOP, KNIGHT, QUIET, TACTICS, asked, safe_move
@@ -104,7 +104,7 @@ def test_answers_where_nothing_is_unsafe() -> None:
         "Right: none. Nothing of Black's can be won."
     )
     told = " ".join(answer_in_words(asked("which unit", TACTICS)))
-    assert "The bishop on a3 is safe after all. If Black passes: 2.Rxa3 Rd1#." in told
+    assert "Your bishop on a3 is safe after all. If Black passes: 2.Rxa3 Rd1#." in told
     assert answer_in_words(safe_move())[0].startswith("Right: yes. Black loses nothing after 10...")
 
 
@@ -135,6 +135,7 @@ def test_a_twin_is_told_beside_its_position() -> None:
     twin = replace(second, proved=replace(second.proved, source=Source("twin", of=KNIGHT)))
     drawn = diagrams(one_sheet(first, twin).questions)
     assert drawn[1] is not None
+    assert drawn[1].label == "2."
     assert drawn[1].caption == f"{question(twin)} One thing is different from 1."
 
 
@@ -200,6 +201,8 @@ def test_sheets_are_black_on_white() -> None:
         laid_out = str(as_data(document))
         assert INK not in laid_out
         assert BRICK not in laid_out
+        assert '<body class="black">' in html(document)
+        assert f'[stroke="{BRICK}"]' in html(document)
 
 
 def test_coordinates_are_seven_points_or_more() -> None:
@@ -215,3 +218,11 @@ def test_coordinates_are_seven_points_or_more() -> None:
     two = (210 - 2 * 22 - 8) / 2 / 25.4 * 72
     assert 18 / WIDTH * two >= 7
     assert NARROW_LETTERS / WIDTH * 52 / 25.4 * 72 >= 7
+
+
+def test_a_twin_is_compared_with_its_own_level_only() -> None:
+    twin = asked("every move", BISHOP)
+    twin = replace(twin, proved=replace(twin.proved, source=Source("twin", of=KNIGHT)))
+    ones = [SheetExercise(asked("every move"), "club"), SheetExercise(twin, "plain")]
+    for made in sheets("Pins", ones, Layout(side_by_side=True)):
+        assert "One thing is different" not in text(made.questions)

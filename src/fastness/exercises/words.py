@@ -16,7 +16,7 @@ _QUESTIONS: dict[Kind, str] = {
     "every move": "Find every move after which {own} loses nothing.",
     "better way": "Which move is the best way to lose nothing?",
     "why it fails": "What does {other} play after {move} to win something?",
-    "is it safe": "Does {own} lose nothing after {move}? Circle one: yes / no",
+    "is it safe": "Does {own} lose nothing after {move}? Circle one: yes\u00a0/\u00a0no",
 }
 CHANGED = "One thing is different from {label}."
 LEVEL_NAMES: dict[Level, str] = {"plain": "Plain", "club": "Club", "stretch": "Stretch"}

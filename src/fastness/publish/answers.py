@@ -40,7 +40,7 @@ from fastness.language import ENGLISH
 from fastness.survey.claim import Falls, Holds, SafeByTactics, Unsafe, WonBack
 from fastness.survey.claims import claims
 from fastness.survey.findings import Findings
-from fastness.survey.nouns import on_square, on_squares, the_unit
+from fastness.survey.nouns import on_square, on_squares, your_unit
 from fastness.survey.plain_causes import plain_cause
 from fastness.survey.reasons import reason_in_words
 from fastness.survey.scene import play
@@ -89,9 +89,9 @@ def _units(found: Findings, exercise: Exercise) -> Iterator[str]:
 
 def _unsafe(found: Findings, unsafe: Unsafe) -> str:
     text = TOGETHER if unsafe.together else UNSAFE
-    others = on_squares(found.board, unsafe.together)
+    others = on_squares(found.board, unsafe.together, you=found.board.turn)
     told = text.format(
-        unit=capital(str(the_unit(unsafe.unit))),
+        unit=capital(str(your_unit(unsafe.unit))),
         others=others,
         line=found.line(unsafe.line),
         cause=plain_cause(found, unsafe),
@@ -101,7 +101,7 @@ def _unsafe(found: Findings, unsafe: Unsafe) -> str:
 
 def _safe_after_all(found: Findings, square: str) -> str:
     """A unit that can be taken, but not for nothing; empty for any other."""
-    unit = capital(str(on_square(found.board, square)))
+    unit = capital(str(on_square(found.board, square, you=found.board.turn)))
     kept: list[SafeByTactics | WonBack] = [*found.of(SafeByTactics), *found.of(WonBack)]
     for one in kept:
         if one.unit.square == square:
@@ -114,7 +114,7 @@ def _attacked(found: Findings, exercise: Exercise, squares: Sequence[str]) -> st
     units = {unit["square"]: unit for unit in exercise.proved.survey["units"]}
     told = [
         UNIT_WITH_COUNT.format(
-            unit=on_square(found.board, square),
+            unit=on_square(found.board, square, you=found.board.turn),
             attacked=times(len(units[square]["attackers"])),
             guarded=times(len(units[square]["guards"])),
         )

@@ -25,8 +25,8 @@ LEFT, TOP, BOTTOM, RIGHT = 34, 10, 34, 10
 WIDTH = LEFT + 8 * SQUARE + RIGHT
 HEIGHT = TOP + 8 * SQUARE + BOTTOM
 _KINDS: tuple[UnitName, ...] = ("king", "queen", "rook", "bishop", "knight", "pawn")
-LETTERS = 18
-"""The size of the coordinates."""
+LETTERS, NARROW_LETTERS = 18, 28
+"""The size of the coordinates, and where a board is small or the print large."""
 _HATCH = "fastness-hatch"
 _STROKES = 8
 """Hatching strokes along the side of a square."""

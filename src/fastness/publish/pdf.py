@@ -13,15 +13,13 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from fastness.errors import PrintError
-from fastness.publish.diagram import LETTERS, diagram_in_words, svg_position
+from fastness.publish.diagram import LETTERS, NARROW_LETTERS, diagram_in_words, svg_position
 from fastness.publish.document import Beside, Block, Diagram, Diagrams, Document, Plot
 from fastness.publish.silhouettes import BRICK, INK, PAPER
 
 STANDARD: Literal["ua-1"] = "ua-1"
 """PDF/UA-1 (ISO 14289-1): tagged for screen readers."""
 BLACK = "#000000"
-NARROW_LETTERS = 28
-"""The size of the coordinates where a square is 60: at least 7 points on paper, at three across."""
 SCREEN_FACE = "DejaVu Sans Mono"
 """The face of the coordinates: of those inside typst the one without serifs."""
 

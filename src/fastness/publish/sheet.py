@@ -156,7 +156,7 @@ def _struck(one: _Numbered) -> list[str]:
 def _questions(columns: list[list[_Numbered]], layout: Layout) -> Iterator[Block]:
     yield ToFill((NAME, DATE))
     ordered = [one for column in columns for one in column]
-    labels = {one.exercise.fen: one.label for one in ordered}
+    labels = {(one.one.level, one.exercise.fen): one.label for one in reversed(ordered)}
     if len(columns) > 1:
         placed = [one for row in zip_longest(*columns) for one in row]
         across = len(columns)
@@ -169,11 +169,12 @@ def _questions(columns: list[list[_Numbered]], layout: Layout) -> Iterator[Block
     yield ToFill((FOR_THE_TEACHER,))
 
 
-def _asked(one: _Numbered, labels: dict[str, str], layout: Layout) -> Diagram:
+def _asked(one: _Numbered, labels: dict[tuple[Level, str], str], layout: Layout) -> Diagram:
     exercise, told = one.exercise, question(one.exercise)
     source = exercise.proved.source
-    if source.made == "twin" and source.of in labels:
-        told = f"{told} {CHANGED.format(label=labels[source.of])}"
+    compared = labels.get((one.one.level, source.of)) if source.made == "twin" else None
+    if compared:
+        told = f"{told} {CHANGED.format(label=compared)}"
     return Diagram(
         exercise.fen,
         told,
