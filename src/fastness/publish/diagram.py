@@ -25,6 +25,8 @@ LEFT, TOP, BOTTOM, RIGHT = 34, 10, 34, 10
 WIDTH = LEFT + 8 * SQUARE + RIGHT
 HEIGHT = TOP + 8 * SQUARE + BOTTOM
 _KINDS: tuple[UnitName, ...] = ("king", "queen", "rook", "bishop", "knight", "pawn")
+LETTERS, NARROW_LETTERS = 18, 28
+"""The size of the coordinates, and where a board is small or the print large."""
 _HATCH = "fastness-hatch"
 _STROKES = 8
 """Hatching strokes along the side of a square."""
@@ -58,17 +60,19 @@ def svg_position(
     ringed: Sequence[str] = (),
     flip: bool = False,
     font: str = "sans-serif",
+    letters: float = LETTERS,
     language: Language = ENGLISH,
 ) -> str:
     """A position as an SVG document, with a broken ring around what stands on some squares.
 
     Nothing is searched. The title says who is to move, the description where everything stands.
+    `letters` is the size of the coordinates, where a square is 60 wide; at most 30.
     """
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img"'
-        f' font-family="{font}" font-size="18" lang="{language.code}">',
+        f' font-family="{font}" font-size="{letters:g}" lang="{language.code}">',
         f"<desc>{escape(position_in_words(fen, language))}</desc>",
-        *_board(flip),
+        *_board(flip, letters),
         *(ring(_middle(square, flip)) for square in ringed),
         *_units(chess.Board(fen), flip),
         "</svg>",
@@ -82,6 +86,8 @@ def position_in_words(fen: str, language: Language = ENGLISH) -> str:
     ``White: king g1, rook d1. Black: king g8. White to move.``
     """
     board = chess.Board(fen)
+    if not board.occupied:
+        return language.say("An empty board.")
     side = side_name("white" if board.turn else "black", language)
     sides = [_side_in_words(board, colour, language) for colour in (chess.WHITE, chess.BLACK)]
     return " ".join([*sides, language.say("{own} to move.", own=side)])
@@ -131,7 +137,7 @@ def _middle(name: str, flip: bool) -> Point:
     return x + SQUARE / 2, y + SQUARE / 2
 
 
-def _board(flip: bool) -> list[str]:
+def _board(flip: bool, letters: float = LETTERS) -> list[str]:
     dark = "".join(
         "M{} {}h{w}v{w}h-{w}z".format(*_corner(square, flip), w=SQUARE)
         for square in chess.SquareSet(chess.BB_DARK_SQUARES)
@@ -146,18 +152,26 @@ def _board(flip: bool) -> list[str]:
         f'<path d="{dark}" fill="url(#{_HATCH})"/>',
         f'<rect x="{LEFT - 1}" y="{TOP - 1}" width="{8 * SQUARE + 2}" height="{8 * SQUARE + 2}"'
         f' fill="none" stroke="{INK}" stroke-width="2"/>',
-        *_coordinates(flip),
+        *_coordinates(flip, letters),
     ]
 
 
-def _coordinates(flip: bool) -> list[str]:
+def _coordinates(flip: bool, letters: float) -> list[str]:
     order: Sequence[int] = range(7, -1, -1) if flip else range(8)
     placed: list[tuple[float, float, str]] = [
-        (LEFT + (place + 0.5) * SQUARE, HEIGHT - 11, chess.FILE_NAMES[file])
+        (
+            LEFT + (place + 0.5) * SQUARE,
+            HEIGHT - 11 + 0.6 * (letters - LETTERS),
+            chess.FILE_NAMES[file],
+        )
         for place, file in enumerate(order)
     ]
     placed += [
-        (LEFT / 2 - 1, TOP + (7.5 - place) * SQUARE + 6.5, chess.RANK_NAMES[rank])
+        (
+            LEFT / 2 - 1,
+            TOP + (7.5 - place) * SQUARE + 6.5 * letters / LETTERS,
+            chess.RANK_NAMES[rank],
+        )
         for place, rank in enumerate(order)
     ]
     texts = "".join(f'<text x="{x:g}" y="{y:g}">{name}</text>' for x, y, name in placed)

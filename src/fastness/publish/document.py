@@ -36,7 +36,8 @@ class Points:
 class Diagram:
     """A position with what stands in a broken ring, and words below it.
 
-    `flip` puts Black at the bottom. `lines` are empty lines to write an answer on.
+    `flip` puts Black at the bottom. `lines` are empty lines to write an answer on. `label` stands
+    before the caption in bold, such as the number of an exercise.
     """
 
     fen: str
@@ -44,14 +45,23 @@ class Diagram:
     ringed: tuple[str, ...] = ()
     flip: bool = False
     lines: int = 0
+    label: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Diagrams:
-    """Diagrams side by side, `across` of them in a row."""
+    """Diagrams side by side, `across` of them in a row; None leaves a place empty."""
 
-    diagrams: tuple[Diagram, ...]
+    diagrams: tuple[Diagram | None, ...]
     across: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """A small diagram with paragraphs to its right, such as an answer; the first is in bold."""
+
+    diagram: Diagram
+    texts: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,16 +94,20 @@ class NewPage:
     """The rest begins on a new page."""
 
 
-Block = Heading | Paragraph | Points | Diagrams | Grid | Plot | ToFill | NewPage
+Block = Heading | Paragraph | Points | Diagrams | Beside | Grid | Plot | ToFill | NewPage
 
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What is to be printed. `language` is a code such as "en"; `large` is large print."""
+    """What is to be printed. `language` is a code such as "en"; `large` is large print.
+
+    `black`: there is no colour, as on a sheet that is photocopied.
+    """
 
     title: str
     blocks: Sequence[Block]
     language: str = "en"
     paper: Paper = "a4"
     large: bool = False
+    black: bool = False
     footer: str = ""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from html import escape
 from importlib.resources import files
 
-from fastness.publish.diagram import diagram_in_words, svg_position
+from fastness.publish.diagram import LETTERS, NARROW_LETTERS, diagram_in_words, svg_position
 from fastness.publish.document import (
+    Beside,
     Block,
     Diagram,
     Diagrams,
@@ -26,13 +27,14 @@ def html(document: Document) -> str:
     style = files("fastness.publish").joinpath("document.css").read_text("utf-8")
     body = "\n".join(_block(block, number) for number, block in enumerate(document.blocks))
     footer = f"<footer>{escape(document.footer)}</footer>\n" if document.footer else ""
-    large = ' class="large"' if document.large else ""
+    kinds = " ".join(name for name in ("large", "black") if getattr(document, name))
+    shown_as = f' class="{kinds}"' if kinds else ""
     return (
         f'<!doctype html>\n<html lang="{escape(document.language)}">\n<head>\n'
         '<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{escape(document.title)}</title>\n<style>\n{style}</style>\n</head>\n"
-        f"<body{large}>\n<main>\n<h1>{escape(document.title)}</h1>\n{body}\n</main>\n"
+        f"<body{shown_as}>\n<main>\n<h1>{escape(document.title)}</h1>\n{body}\n</main>\n"
         f"{footer}</body>\n</html>\n"
     )
 
@@ -49,8 +51,18 @@ def _block(block: Block, number: int) -> str:
             items = "".join(f"<li>{escape(item)}</li>" for item in block.items)
             return f"<ul>{items}</ul>"
         case Diagrams():
-            drawn = [_figure(one, f"{number}-{at}") for at, one in enumerate(block.diagrams)]
+            narrow = block.across > 2
+            drawn = [
+                _figure(one, f"{number}-{at}", narrow=narrow)
+                for at, one in enumerate(block.diagrams)
+                if one
+            ]
             return f'<div class="diagrams">{"".join(drawn)}</div>'
+        case Beside():
+            first = f"<p><strong>{escape(block.texts[0])}</strong></p>" if block.texts else ""
+            texts = first + "".join(f"<p>{escape(one)}</p>" for one in block.texts[1:])
+            figure = _figure(block.diagram, str(number), narrow=True)
+            return f'<div class="beside">{figure}<div>{texts}</div></div>'
         case Grid():
             return _table(block)
         case Plot():
@@ -67,14 +79,16 @@ def _block(block: Block, number: int) -> str:
             return '<hr class="new-page">'
 
 
-def _figure(one: Diagram, number: str) -> str:
-    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip)
+def _figure(one: Diagram, number: str, *, narrow: bool) -> str:
+    letters = NARROW_LETTERS if narrow else LETTERS
+    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, letters=letters)
     # Several drawings on one page must not share the name of the hatching.
     svg = svg.replace("fastness-hatch", f"hatch-{number}")
     words = escape(diagram_in_words(one.fen, one.ringed))
     svg = svg.replace('role="img"', f'role="img" aria-label="{words}"')
     lines = '<span class="line"></span>' * one.lines
-    return f"<figure>{svg}<figcaption>{escape(one.caption)}{lines}</figcaption></figure>"
+    label = f"<strong>{escape(one.label)}</strong> " if one.label else ""
+    return f"<figure>{svg}<figcaption>{label}{escape(one.caption)}{lines}</figcaption></figure>"
 
 
 def _table(grid: Grid) -> str:

@@ -13,12 +13,13 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from fastness.errors import PrintError
-from fastness.publish.diagram import diagram_in_words, svg_position
-from fastness.publish.document import Block, Diagram, Diagrams, Document, Plot
+from fastness.publish.diagram import LETTERS, NARROW_LETTERS, diagram_in_words, svg_position
+from fastness.publish.document import Beside, Block, Diagram, Diagrams, Document, Plot
 from fastness.publish.silhouettes import BRICK, INK, PAPER
 
 STANDARD: Literal["ua-1"] = "ua-1"
 """PDF/UA-1 (ISO 14289-1): tagged for screen readers."""
+BLACK = "#000000"
 SCREEN_FACE = "DejaVu Sans Mono"
 """The face of the coordinates: of those inside typst the one without serifs."""
 
@@ -73,25 +74,39 @@ def as_data(document: Document) -> dict[str, Any]:
         "paper": document.paper,
         "large": document.large,
         "footer": document.footer,
-        "ink": INK,
-        "brick": BRICK,
-        "blocks": [_block(block) for block in document.blocks],
+        "ink": BLACK if document.black else INK,
+        "brick": BLACK if document.black else BRICK,
+        "blocks": [_block(block, document) for block in document.blocks],
     }
 
 
-def _block(block: Block) -> dict[str, Any]:
+def _block(block: Block, document: Document) -> dict[str, Any]:
     kind = type(block).__name__
     if isinstance(block, Diagrams):
-        drawn = [_diagram(one) for one in block.diagrams]
+        narrow = document.large or block.across > 2
+        drawn = [one and _diagram(one, document, narrow=narrow) for one in block.diagrams]
         return {"kind": kind, "across": block.across, "diagrams": drawn}
+    if isinstance(block, Beside):
+        drawn_beside = _diagram(block.diagram, document, narrow=True)
+        return {"kind": kind, "diagram": drawn_beside, "texts": block.texts}
     if isinstance(block, Plot):
         return {"kind": kind, "svg": block.svg, "alt": block.alt}
     return {"kind": kind, **dataclasses.asdict(block)}
 
 
-def _diagram(one: Diagram) -> dict[str, Any]:
-    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, font=SCREEN_FACE)
+def _diagram(one: Diagram, document: Document, *, narrow: bool) -> dict[str, Any]:
+    """`narrow`: the board is small, or the print large, so that the coordinates must be larger."""
+    letters = NARROW_LETTERS if narrow else LETTERS
+    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, font=SCREEN_FACE, letters=letters)
     # Printed paper has a white of its own.
     svg = svg.replace(PAPER, "#ffffff")
+    if document.black:
+        svg = svg.replace(INK, BLACK).replace(BRICK, BLACK)
     alt = diagram_in_words(one.fen, one.ringed)
-    return {"svg": svg, "alt": alt, "caption": one.caption, "lines": one.lines}
+    return {
+        "svg": svg,
+        "alt": alt,
+        "label": one.label,
+        "caption": one.caption,
+        "lines": one.lines,
+    }

@@ -6,6 +6,7 @@ import re
 
 from fastness.publish.diagram import diagram_in_words
 from fastness.publish.document import (
+    Beside,
     Block,
     Diagram,
     Diagrams,
@@ -48,7 +49,15 @@ def _block(block: Block) -> str:
         case Points():
             return "\n".join(f"- {_plain(item)}" for item in block.items)
         case Diagrams():
-            return "\n\n".join(map(_diagram, block.diagrams))
+            return "\n\n".join(map(_diagram, filter(None, block.diagrams)))
+        case Beside():
+            return "\n\n".join(
+                [
+                    *map(_plain, block.texts[:1]),
+                    _diagram(block.diagram),
+                    *map(_plain, block.texts[1:]),
+                ]
+            )
         case Grid():
             return _table(block)
         case Plot():
@@ -63,7 +72,8 @@ def _block(block: Block) -> str:
 
 def _diagram(one: Diagram) -> str:
     where = _plain(diagram_in_words(one.fen, one.ringed))
-    parts = [_plain(one.caption), f"    {one.fen}", where, *[_LINE] * one.lines]
+    label = f"**{_plain(one.label)}** " if one.label else ""
+    parts = [label + _plain(one.caption), f"    {one.fen}", where, *[_LINE] * one.lines]
     return "\n\n".join(part for part in parts if part)
 
 
