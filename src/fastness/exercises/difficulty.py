@@ -15,7 +15,6 @@ import chess
 from fastness.core.shapes import Line, MoveVerdict, Survey, Unit
 from fastness.exercises.exercise import Kind, Level
 
-PASS = "0000"
 START = -1.0
 """Logits of an exercise with nothing hard in it: looking one move ahead, a short line forward."""
 A_REACH = 1.0
@@ -70,8 +69,10 @@ class Term:
 
 @dataclass(frozen=True, slots=True)
 class Attack:
-    """What must be seen: how many moves ahead, and the opponent's line, a pass first or the move
-    asked about."""
+    """What must be seen: how many moves ahead, and the opponent's line.
+
+    The line begins with a pass, or with the move asked about.
+    """
 
     reach: int
     line: Line

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from fastness.store.games import as_game, identity
 from fastness.store.opening import Store, backups_before_upgrades
 from fastness.store.safekeeping import compact
+from fastness.store.shelf_transfer import forget
 from fastness.store.students import forms, student_named
 from fastness.store.tables import Game, Student
 
@@ -33,6 +34,7 @@ def erase_student(store: Store, name: str) -> str:
         known = {form for alias in student.aliases for form in forms(alias.name)}
         for seat in list(student.seats):
             _leave(session, seat.game, seat.colour, student, known)
+        forget(session, student, known)
         # What went with a game is gone already.
         session.flush()
         session.expire(student)

@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 
 from fastness.errors import StoreError
 from fastness.intake import Game
-from fastness.store import tables
+from fastness.store import shelf_transfer, tables
 from fastness.store.games import add_game, as_game, find_game
 from fastness.store.opening import Store
 from fastness.store.students import add_alias, find_student
@@ -64,6 +64,7 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         if only
         else [_lesson(session, one) for one in session.scalars(select(Lesson))],
         "games": [_game(one, only) for one in stored],
+        **shelf_transfer.told(session, only),
     }
     return record, [as_game(one) for one in stored]
 
@@ -159,6 +160,7 @@ def bring_back(store: Store, archive: Path) -> int:
             _bring_lesson(session, one)
         for one in record["games"]:
             _bring_game(session, one)
+        shelf_transfer.bring_back(session, record)
     return len(record["games"])
 
 
