@@ -72,7 +72,9 @@ def test_known_values_are_found_again() -> None:
         assert 0.8 < np.sqrt(np.mean(((known - values) / errors) ** 2)) < 1.25
     before = np.abs(estimates - difficulties).mean()
     after = np.abs([found.difficulties[n].logits - d for n, d in enumerate(difficulties)]).mean()
-    assert after < before / 2
+    # About 30 answers each, of weight 0.17 on average, leave an error of 1 / sqrt(1 + 30 * 0.17),
+    # 0.4 of the prior's; abilities have errors too.
+    assert after < 0.6 * before
 
 
 def test_bad_input_is_told() -> None:

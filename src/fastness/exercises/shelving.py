@@ -46,7 +46,7 @@ def as_entry(exercise: Exercise) -> Entry:
 
 def _traits(survey: Survey) -> tuple[tuple[str, str], ...]:
     unsafe = [unit for unit in survey["units"] if is_unsafe(unit)]
-    found = {("unit", unit["unit"]) for unit in unsafe}
+    found: set[tuple[str, str]] = {("unit", unit["unit"]) for unit in unsafe}
     found |= {("mechanism", name) for unit in unsafe for name in unit["mechanisms"]}
     ways = {move["ways"][0] for move in survey["moves"] if move["holds"] and move["ways"]}
     return tuple(sorted({*found, *(("way", str(way)) for way in ways)}))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+import re
 from typing import Any
 
 from sqlalchemy import select
@@ -127,7 +128,10 @@ def forget(session: Session, student: Student, known: set[str]) -> None:
 
 
 def _names(text: str, known: set[str]) -> bool:
-    """Whether a text holds the name, family name first or last, whatever its capitals."""
-    words = "".join(letter if letter.isalnum() else " " for letter in text.casefold()).split()
-    forms = {" ".join(form.replace(",", " ").split()) for form in known}
-    return any(f" {form} " in f" {' '.join(words)} " for form in forms if form)
+    """Whether all words of a name are in a text, in any order and whatever the capitals."""
+    words = _words(text)
+    return any(form and _words(form) <= words for form in known)
+
+
+def _words(text: str) -> set[str]:
+    return set(re.findall(r"\w+", text.casefold()))

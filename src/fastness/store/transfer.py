@@ -54,7 +54,8 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
     games = select(tables.Game).order_by(tables.Game.id)
     if only is not None:
         students = students.where(Student.id == only.id)
-        games = games.join(Seat).where(Seat.student_id == only.id).distinct()
+        played = select(Seat.game_id).where(Seat.student_id == only.id)
+        games = games.where(tables.Game.id.in_(played))
     stored = session.scalars(games).all()
     record = {
         "format": FORMAT,

@@ -69,8 +69,15 @@ def as_table(rows: list[dict[str, object]]) -> str:
         named = ", ".join(causes) if isinstance(causes, list) else ""
         level = f"{row['level']}{' (struck)' if row['struck'] else ''}"
         cells.append(
-            (str(row["number"]), level, str(row["kind"]), reach, str(row["holding"]))
-            + (named or "-", str(row["fen"]))
+            (
+                str(row["number"]),
+                level,
+                str(row["kind"]),
+                reach,
+                str(row["holding"]),
+                named or "-",
+                str(row["fen"]),
+            )
         )
     widths = [max(len(cell[place]) for cell in cells) for place in range(len(COLUMNS))]
     return "\n".join("  ".join(map(str.ljust, cell, widths)).rstrip() for cell in cells)

@@ -24,9 +24,9 @@ def upgrade() -> None:
         sa.Column("made", sa.String(10), nullable=False),
         sa.Column("source", sa.JSON, nullable=False),
         sa.Column("pattern", sa.String(64), nullable=False),
-        sa.Column("estimate", sa.Float, nullable=False),
-        sa.Column("difficulty", sa.Float, nullable=False),
-        sa.Column("error", sa.Float),
+        sa.Column("estimate", sa.Double, nullable=False),
+        sa.Column("difficulty", sa.Double, nullable=False),
+        sa.Column("error", sa.Double),
         sa.Column("level", sa.String(10), nullable=False),
         sa.Column("phase", sa.String(10), nullable=False),
         sa.Column("reach", sa.Integer),
@@ -57,7 +57,7 @@ def upgrade() -> None:
         sa.Column("made", sa.Date, nullable=False),
         sa.Column("answer", sa.JSON, nullable=False),
         sa.Column("verdict", sa.String(10), nullable=False),
-        sa.Column("seconds", sa.Float),
+        sa.Column("seconds", sa.Double),
     )
 
 
