@@ -85,6 +85,11 @@ app.command(
     help="Look after the store: check, back up, restore, export.",
 )
 app.command(
+    "fastness.cli.shelf:shelf",
+    name="shelf",
+    help="Look at the stored exercises and correct them.",
+)
+app.command(
     "fastness.cli.uci:uci",
     name="uci",
     help="Think about moves for a chess program that speaks UCI.",

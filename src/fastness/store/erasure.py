@@ -15,6 +15,7 @@ from fastness.store.erased import NOBODY, SIDES
 from fastness.store.games import as_game, is_ply_of, write_over
 from fastness.store.naming import Naming
 from fastness.store.opening import Store
+from fastness.store.shelf_transfer import forget
 from fastness.store.students import find_student, forms, student_named
 from fastness.store.tables import Alias, Game, Group, Lesson, Student
 
@@ -59,6 +60,7 @@ def _erase(session: Session, student: Student) -> None:
     for seat in list(student.seats):
         if all(one.student_id == student.id for one in seat.game.seats):
             session.delete(seat.game)
+    forget(session, student, {form for name in names for form in forms(name)})
     session.flush()
     # What went with a game is gone already.
     session.expire(student)

@@ -14,7 +14,7 @@ from sqlalchemy.orm import Session
 
 from fastness.errors import StoreError
 from fastness.intake import Game
-from fastness.store import tables
+from fastness.store import shelf_transfer, tables
 from fastness.store.archive import FORMAT, read_archive
 from fastness.store.erased import number_of, unnamed
 from fastness.store.games import add_game, as_game, find_game, is_ply_of
@@ -54,7 +54,8 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
     games = select(tables.Game).order_by(tables.Game.id)
     if only is not None:
         students = students.where(Student.id == only.id)
-        games = games.join(Seat).where(Seat.student_id == only.id).distinct()
+        played = select(Seat.game_id).where(Seat.student_id == only.id)
+        games = games.where(tables.Game.id.in_(played))
     stored = session.scalars(games).all()
     record: dict[str, Any] = {
         "format": FORMAT,
@@ -65,6 +66,7 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         else [_lesson(session, one) for one in session.scalars(select(Lesson))],
         "games": [_game(one, only) for one in stored],
         "erased": [] if only else [_erased(one) for one in session.scalars(select(Erased))],
+        **shelf_transfer.told(session, only),
     }
     games_told = [
         dataclasses.replace(as_game(one), beside=tuple(told["beside"]))
@@ -160,6 +162,7 @@ def bring_back(store: Store, archive: Path) -> int:
             _bring_lesson(session, one)
         for one in record["games"]:
             _bring_game(session, one)
+        shelf_transfer.bring_back(session, record)
     return len(record["games"])
 
 

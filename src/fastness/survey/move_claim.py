@@ -20,7 +20,8 @@ Squares = tuple[str, ...]
 class Aim:
     """What a way is directed at: the unit taken, those guarded anew, those attacked in turn.
 
-    For a unit that moves away: the others in danger that it guards as before. A king attacked in turn is in check; any other unit attacked could be taken next at a gain.
+    For a unit that moves away: the others in danger that it guards as before. A king attacked in
+    turn is in check; any other unit attacked could be taken next at a gain.
     """
 
     way: Way

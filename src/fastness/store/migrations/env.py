@@ -2,6 +2,7 @@
 
 from alembic import context
 
+from fastness.store import shelf_tables  # noqa: F401 - its tables belong to the metadata
 from fastness.store.tables import Table
 
 context.configure(

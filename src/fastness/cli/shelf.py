@@ -1,0 +1,149 @@
+"""`fastness shelf`: the stored exercises."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated, Literal
+
+import cyclopts
+from cyclopts import Parameter
+
+from fastness.cli.places import StorePlace, opened
+from fastness.exercises.exercise import Kind, Level, Made
+from fastness.store.shelf import Verdict, Wanted
+from fastness.workflows import shelving
+
+shelf = cyclopts.App(name="shelf", help="Look at the stored exercises and correct them.")
+
+Several = Parameter(negative=(), consume_multiple=False)
+
+
+@shelf.command(name="list")
+def list_exercises(
+    *,
+    mechanism: Annotated[tuple[str, ...], Several] = (),
+    way: Annotated[tuple[str, ...], Several] = (),
+    unit: Annotated[tuple[str, ...], Several] = (),
+    reach: Annotated[tuple[int, ...], Several] = (),
+    phase: Annotated[tuple[Literal["opening", "middlegame", "endgame"], ...], Several] = (),
+    level: Annotated[tuple[Level, ...], Several] = (),
+    kind: Annotated[tuple[Kind, ...], Several] = (),
+    source: Annotated[tuple[Made, ...], Several] = (),
+    least: int | None = None,
+    most: int | None = None,
+    struck: Annotated[bool, Parameter(negative=())] = False,
+    json_: Annotated[bool, Parameter(name="--json", negative=())] = False,
+    store: StorePlace = None,
+) -> None:
+    """List the exercises that fit. An option given several times asks for any of its values.
+
+    Args:
+        mechanism: why a unit falls, as "pinned guard".
+        way: a way that holds: capture, move, block, guard, counterattack.
+        unit: a unit that is not safe, as knight.
+        reach: how many moves ahead must be looked.
+        phase: of the game.
+        level: plain, club or stretch.
+        kind: the question, as "every move".
+        source: from a game, a twin, or composed.
+        least: at least so many moves hold.
+        most: at most so many moves hold.
+        struck: those that you struck, too.
+        json_: print JSON.
+        store: the store's file or URL.
+    """
+    wanted = Wanted(
+        mechanism, way, unit, reach, phase, level, kind, source, (least, most), struck=struck
+    )
+    with opened(store) as place:
+        rows = shelving.listed(place, wanted)
+    if json_:
+        print(json.dumps(rows, ensure_ascii=False, indent=1))
+    elif rows:
+        print(shelving.as_table(rows))
+    else:
+        print("No exercise on the shelf fits.")
+
+
+@shelf.command(name="show")
+def show(number: int, *, store: StorePlace = None) -> None:
+    """Show an exercise with its answer.
+
+    Args:
+        number: the exercise's number in the list.
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        print(shelving.shown(place, number))
+
+
+@shelf.command(name="strike")
+def strike(number: int, reason: str, *, store: StorePlace = None) -> None:
+    """Strike an exercise: it is given to nobody.
+
+    Args:
+        number: the exercise's number in the list.
+        reason: why, in your words.
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        shelving.correct(place, number, "strike", reason)
+    print(f"Struck: exercise {number}.")
+
+
+@shelf.command(name="comment")
+def comment(number: int, remark: str, *, store: StorePlace = None) -> None:
+    """Comment on an exercise.
+
+    Args:
+        number: the exercise's number in the list.
+        remark: what you want to say.
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        shelving.correct(place, number, "comment", remark)
+    print(f"Kept: a comment on exercise {number}.")
+
+
+@shelf.command(name="overrule")
+def overrule(
+    number: int, answer: str, verdict: Verdict, reason: str, *, store: StorePlace = None
+) -> None:
+    """Give an answer another verdict.
+
+    Args:
+        number: the exercise's number in the list.
+        answer: the move as you write it, the square, or yes or no.
+        verdict: right, wrong or "not judged".
+        reason: why, in your words.
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        shelving.correct(place, number, "overrule", reason, answer=answer, verdict=verdict)
+    print(f"Kept: in exercise {number}, {answer} is {verdict}.")
+
+
+@shelf.command(name="take-back")
+def take_back(number: int, correction: int, *, store: StorePlace = None) -> None:
+    """Take back a correction of an exercise.
+
+    Args:
+        number: the exercise's number in the list.
+        correction: the correction's number, as `show` tells it.
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        shelving.take_back(place, number, correction)
+    print(f"Taken back: correction {correction} of exercise {number}.")
+
+
+@shelf.command(name="fit")
+def fit(*, store: StorePlace = None) -> None:
+    """Fit how hard the exercises are to the students' attempts.
+
+    Args:
+        store: the store's file or URL.
+    """
+    with opened(store) as place:
+        exercises, answers = shelving.fit_difficulties(place)
+    print(f"Fitted {exercises} exercises from {answers} first answers.")

@@ -1,0 +1,73 @@
+"""A balanced choice of exercises: levels, causes, ways and kinds, and some where nothing falls."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from fastness.errors import InputError
+from fastness.exercises.exercise import Kind, Level
+
+ONE_IN = 4
+"""One exercise in so many has nothing unsafe, so that guessing does not pay; common practice, no
+source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """What a choice looks at: the number on the shelf and what the exercise is about."""
+
+    number: int
+    fen: str
+    kind: Kind
+    level: Level
+    unsafe: bool
+    mechanisms: tuple[str, ...]
+    ways: tuple[str, ...]
+    pattern: str
+
+
+def choose(candidates: Sequence[Candidate], count: int, *, seed: int) -> list[Candidate]:
+    """`count` exercises, fewer where there are not enough; no two of one pattern or position.
+
+    Each time the one is taken of which least was taken before: first that one in `ONE_IN` has
+    nothing unsafe, then the level, then cause, way and kind. Equals are drawn by `seed`; the same
+    candidates in any order and the same seed give the same choice. Raises InputError where
+    `count` is below 1.
+    """
+    if count < 1:
+        raise InputError(f"at least 1 exercise can be chosen, not {count}")
+    left = sorted(candidates, key=lambda one: one.number)
+    random.Random(seed).shuffle(left)
+    chosen: list[Candidate] = []
+    while left and len(chosen) < count:
+        best = min(left, key=lambda one: _crowded(one, chosen))
+        chosen.append(best)
+        left = [one for one in left if one.pattern != best.pattern and _place(one) != _place(best)]
+    return chosen
+
+
+def _place(candidate: Candidate) -> list[str]:
+    """The position without the counts of moves."""
+    return candidate.fen.split()[:4]
+
+
+def _crowded(one: Candidate, chosen: Sequence[Candidate]) -> tuple[bool, int, float]:
+    """How much there is of the like already; the least is taken next."""
+    quiet = sum(not other.unsafe for other in chosen)
+    wants_quiet = (len(chosen) + 1) // ONE_IN > quiet
+    levels = sum(other.level == one.level for other in chosen)
+    themes = (
+        _mean(one.mechanisms, (name for other in chosen for name in other.mechanisms))
+        + _mean(one.ways, (name for other in chosen for name in other.ways))
+        + sum(other.kind == one.kind for other in chosen)
+    )
+    return one.unsafe == wants_quiet, levels, themes
+
+
+def _mean(names: Sequence[str], before: Iterable[str]) -> float:
+    """How often the names came before, on average; 0 without a name."""
+    counted = Counter(before)
+    return sum(counted[name] for name in names) / len(names) if names else 0.0
