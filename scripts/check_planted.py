@@ -1,10 +1,11 @@
 """Whether the diagnosis finds the weaknesses that are planted in invented clubs.
 
-Usage: python -m scripts.check_planted FOLDER [--clubs N] [--threads N] [--only-made] [--each]
+Usage: python -m scripts.check_planted FOLDER [--first N] [--clubs N] [--threads N] [--only-made]
+       [--each]
 
-Makes clubs by `scripts.make_club`, seeds 1 to N, sifts their games at reach 3 (resumable: what lies
-in FOLDER is not made again), and prints for each weakness how often it is the first or second
-cause and is told, and how often the student without one gets any.
+Makes clubs by `scripts.make_club`, from the first seed on, sifts their games at reach 3 (resumable:
+what lies in FOLDER is not made again), and prints for each weakness how often it is the first or
+second cause and is told, and how often the student without one gets any.
 """
 
 from __future__ import annotations
@@ -103,6 +104,7 @@ def diagnoses(seed: int, rows: list[dict[str, Any]]) -> Iterator[tuple[str, Diag
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
     parser.add_argument("folder", type=Path)
+    parser.add_argument("--first", type=int, default=1, help="the seed of the first club")
     parser.add_argument("--clubs", type=int, default=20)
     parser.add_argument("--threads", type=int, default=0)
     parser.add_argument("--only-made", action="store_true", help="only the clubs that are there")
@@ -111,7 +113,7 @@ def main() -> None:
     args.folder.mkdir(parents=True, exist_ok=True)
     found: Counter[str] = Counter()
     clubs = 0
-    for seed in range(1, args.clubs + 1):
+    for seed in range(args.first, args.first + args.clubs):
         if args.only_made and not (args.folder / f"club-{seed}.jsonl").exists():
             continue
         clubs += 1

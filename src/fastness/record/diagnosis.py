@@ -178,7 +178,11 @@ def _clearness(one: Finding) -> float:
 
 
 def _with_likeness(ranked: list[Finding], episodes: list[Episode]) -> list[Finding]:
-    """The findings with each put after a narrower one that has most of its losses."""
+    """The findings with each put after a narrower one that has most of its losses and excess.
+
+    The excess counts too: what is lost in a hurry is mostly unguarded, and yet it is the hurry that
+    sets these games apart.
+    """
 
     def shared(one: Finding, other: Finding) -> float:
         both = sum(e.lost for e in episodes if _fell(e, one.name) and _fell(e, other.name))
@@ -193,6 +197,7 @@ def _with_likeness(ranked: list[Finding], episodes: list[Episode]) -> list[Findi
             and before.told
             and one.lost_per_game < before.lost_per_game
             and shared(before, one) >= ALIKE
+            and one.excess >= ALIKE * before.excess
         ]
         order.insert(wider[0] if wider else len(order), one)
     marked: list[Finding] = []
