@@ -152,15 +152,14 @@ def _pooled_rate(episodes: list[Episode], group: list[list[Episode]]) -> Rate:
 def _ranked(findings: list[Finding]) -> list[Finding]:
     """Those that are told first, each by the low end of the excess: what one can be sure of.
 
-    Then those above the group, then the rest: in each the causes of a few losses last, and the
+    Then those with an excess, then the rest: in each the causes of a few losses last, and the
     others by the excess in standard errors. The low end would put a cause of one loss before one
     of many, since where little was lost little of it is unsure. Without a group, by what was lost.
     """
 
     def place(one: Finding) -> tuple[bool, bool, bool, float, float, str]:
-        above = one.group_per_game is None or one.lost_per_game > one.group_per_game
         by = one.low if one.told else _clearness(one)
-        return not one.told, not _often(one), not above, -by, -one.lost_per_game, one.name
+        return not one.told, one.excess <= 0, not _often(one), -by, -one.lost_per_game, one.name
 
     return sorted(findings, key=place)
 
