@@ -1,16 +1,19 @@
 """Whether the diagnosis finds the weaknesses that are planted in invented clubs.
 
-Usage: python -m scripts.check_planted FOLDER [--clubs N] [--threads N] [--only-made] [--each]
+Usage: python -m scripts.check_planted FOLDER [--first N] [--clubs N] [--threads N] [--only-made]
+       [--each] [--dealt]
 
-Makes clubs by `scripts.make_club`, seeds 1 to N, sifts their games at reach 3 (resumable: what lies
-in FOLDER is not made again), and prints for each weakness how often it is the first or second
-cause and is told, and how often the student without one gets any.
+Makes clubs by `scripts.make_club`, from the first seed on, sifts their games at reach 3 (resumable:
+what lies in FOLDER is not made again), and prints for each weakness how often it is the first or
+second cause and is told, and how often the student without one gets any. With --dealt, everybody's
+games are dealt out again at random first, so that nobody has a weakness: how many are told of one?
 """
 
 from __future__ import annotations
 
 import argparse
 import json
+import random
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
@@ -100,22 +103,37 @@ def diagnoses(seed: int, rows: list[dict[str, Any]]) -> Iterator[tuple[str, Diag
         yield member.weakness, diagnose(games[member.student.name], others)
 
 
+def told_when_dealt(seed: int, rows: list[dict[str, Any]]) -> Iterator[bool]:
+    """Whether anything is told of each of six who got the games of a club at random."""
+    names = [member.student.name for member in members(seed)]
+    sides = [game for name in names for game in games_of(name, rows)]
+    random.Random(f"{seed} dealt").shuffle(sides)
+    hands = [sides[first :: len(names)] for first in range(len(names))]
+    for hand in hands:
+        yield bool(diagnose(hand, [other for other in hands if other is not hand]).told)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
     parser.add_argument("folder", type=Path)
+    parser.add_argument("--first", type=int, default=1, help="the seed of the first club")
     parser.add_argument("--clubs", type=int, default=20)
     parser.add_argument("--threads", type=int, default=0)
     parser.add_argument("--only-made", action="store_true", help="only the clubs that are there")
     parser.add_argument("--each", action="store_true", help="print every diagnosis")
+    parser.add_argument("--dealt", action="store_true", help="deal the games out at random first")
     args = parser.parse_args()
     args.folder.mkdir(parents=True, exist_ok=True)
     found: Counter[str] = Counter()
     clubs = 0
-    for seed in range(1, args.clubs + 1):
+    for seed in range(args.first, args.first + args.clubs):
         if args.only_made and not (args.folder / f"club-{seed}.jsonl").exists():
             continue
         clubs += 1
         rows = sifted_club(args.folder, seed, args.threads)
+        if args.dealt:
+            found["dealt"] += sum(told_when_dealt(seed, rows))
+            continue
         for weakness, diagnosis in diagnoses(seed, rows):
             told = [finding.name for finding in diagnosis.told]
             ranked = [finding.name for finding in diagnosis.causes]
@@ -125,6 +143,9 @@ def main() -> None:
             found[f"{weakness}, any"] += bool(told)
             if args.each:
                 print(seed, weakness, diagnosis.held.held, diagnosis.held.of, told)
+    if args.dealt:
+        print(f"dealt at random: something told of {found['dealt']} of {6 * clubs}")
+        return
     for weakness in FINDINGS:
         told_of = found[f"{weakness}, told"]
         print(f"{weakness}: first or second for {found[weakness]} of {clubs}, told of {told_of}")

@@ -93,6 +93,37 @@ def hits_back(board: chess.Board, move: chess.Move, after: chess.Board) -> int:
     return most if hits and most > WORTH[chess.PAWN] else 0
 
 
+def threatened(board: chess.Board, colour: chess.Color) -> dict[int, int]:
+    """The square and worth of the attacked that nothing guards or something worth less attacks."""
+    return {
+        square: worth
+        for square, worth in attacked(board, colour)
+        if not board.is_attacked_by(colour, square)
+        or any(
+            WORTH[board.piece_type_at(attacker) or KING] < worth
+            for attacker in board.attackers(not colour, square)
+        )
+    }
+
+
+def counterattacks(board: chess.Board, move: chess.Move, after: chess.Board) -> int:
+    """Leaves a threatened piece and, from a square where it stands well, threatens as much."""
+    side = board.turn
+    left = threatened(board, side)
+    left.pop(move.from_square, None)
+    most = max(left.values(), default=0)
+    if most <= WORTH[chess.PAWN] or board.is_capture(move) or after.is_check():
+        return 0
+    if move.to_square in threatened(after, side):
+        return 0
+    before, now = threatened(board, not side), threatened(after, not side)
+    hits = any(
+        worth >= most and square not in before and move.to_square in after.attackers(side, square)
+        for square, worth in now.items()
+    )
+    return most if hits else 0
+
+
 def plays_on_in_a_trade(board: chess.Board, move: chess.Move, _after: chess.Board) -> int:
     """Does not take back what was just taken."""
     if not board.move_stack:

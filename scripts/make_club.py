@@ -25,10 +25,10 @@ from scripts.demo_students import (
     Habit,
     Student,
     choose,
+    counterattacks,
     forgets_pawn_attacks,
     guards_anything,
     has_none,
-    hits_back,
 )
 from scripts.make_demo_games import OPENINGS, agreed
 
@@ -44,12 +44,12 @@ LONGEST = 55
 """Full moves after which a game is agreed drawn."""
 
 WEAKNESSES = {
-    "one move ahead": (has_none, 0, 5, False, 1.0),
-    "pawn attacks": (forgets_pawn_attacks, 85, 88, False, 1.0),
-    "guards": (guards_anything, 75, 88, True, 1.0),
-    "hits back": (hits_back, 75, 88, True, 1.0),
-    "time trouble": (has_none, 0, 92, False, 2.4),
-    "none": (has_none, 0, 92, False, 1.0),
+    "one move ahead": (has_none, 0, 0, False, 1.0),
+    "pawn attacks": (forgets_pawn_attacks, 95, 95, False, 1.0),
+    "guards": (guards_anything, 95, 95, True, 1.0),
+    "hits back": (counterattacks, 95, 95, True, 1.0),
+    "time trouble": (has_none, 0, 95, False, 2.4),
+    "none": (has_none, 0, 95, False, 1.0),
 }
 """By the name of the weakness: the habit, how often it is at work and how often two moves ahead
 are seen (percent), whether it is liked for itself, and how much time is taken over a move."""

@@ -12,6 +12,7 @@ from fastness.intake import Game, read_games
 from fastness.survey import page
 from fastness.workflows.surveying import survey_position
 from scripts import demo_students
+from scripts.make_club import members
 from scripts.make_demo_games import club_games
 
 ROOT = Path(__file__).parents[1]
@@ -89,7 +90,9 @@ def test_habit(row: dict[str, str]) -> None:
 
 
 def test_every_habit_has_a_row_for_and_against() -> None:
-    kinds = {student.habit.__name__ for student in demo_students.STUDENTS} - {"has_none"}
+    habits = [student.habit for student in demo_students.STUDENTS]
+    habits += [member.student.habit for member in members(1)]
+    kinds = {habit.__name__ for habit in habits} - {"has_none"}
     by_habit = itertools.groupby(HABITS, key=lambda row: row["habit"])
     shown = {habit: {row["overlooks"] == "0" for row in rows} for habit, rows in by_habit}
     assert all(shown[kind] == {True, False} for kind in kinds)

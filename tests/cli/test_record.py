@@ -78,6 +78,15 @@ def test_a_name_in_doubt_is_left_alone_unless_told(tmp_path: Path) -> None:
     assert "also Weirwatter, Ada" in run(tmp_path, "student", "list").stdout
 
 
+def test_games_without_names_are_told_and_can_be_sifted(tmp_path: Path) -> None:
+    done = bring(tmp_path, pgn("?", "", MOVES[3]) + pgn(ADA, "?", MOVES[3]), "--add")
+    assert done.returncode == 0, done.stderr
+    assert "1 new game brought in" in done.stdout
+    assert "Without a player's name, and so not kept: 1 game.\n" in done.stdout
+    assert "fastness sift FILE" in done.stdout
+    assert run(tmp_path, "sift", str(tmp_path / "games.pgn"), "--reach", "1").returncode == 0
+
+
 def test_a_broken_game_costs_only_itself(tmp_path: Path) -> None:
     broken = pgn(ADA, IVY, "1. e4 e5 2. Ke4")
     done = bring(tmp_path, some_games(1) + broken + some_games(2), "--add")

@@ -41,10 +41,16 @@ def occasion(ply: int = 40, outcome: str = "held", **changes: Any) -> Occasion:
         "reach": 1,
         "way": "move" if held else None,
         "holding": ["Nb4", "Ne7"],
+        "holding_ways": ["move", "move"],
+        "tried": None,
         "taken": None,
         "clock": None,
         "line": None,
     }
+    if "holding" in changes:
+        made["holding_ways"] = [
+            "counterattack" if "+" in san else "move" for san in changes["holding"]
+        ]
     made.update(changes)
     whole: Occasion = made
     return whole

@@ -115,6 +115,24 @@ def test_what_the_group_loses_too_is_not_told() -> None:
     assert diagnose(games, others).told == ()
 
 
+def test_one_loss_is_ranked_after_what_is_lost_often() -> None:
+    """By the low end of their intervals the pin would go first: little of it is unsure."""
+    rare = {"mechanisms": ["pin"], "units": ["a8"]}
+    own = [
+        *pawn_losses(8),
+        *pawn_losses(1, lost=100, player="rare", **rare),
+        *(student_game([occasion()], key=f"held {game}") for game in range(22)),
+    ]
+    group = pawn_losses(6, player="44") + [
+        student_game([occasion()], key=f"other {game}") for game in range(24)
+    ]
+    found = diagnose(own, [group])
+    by_name = {one.name: one for one in found.causes}
+    assert found.told == ()
+    assert by_name[BY_A_PAWN].low < by_name["pin"].low < 0
+    assert [one.name for one in found.causes][-1] == "pin"
+
+
 def test_examples_are_clear_and_from_different_games() -> None:
     far = pawn_losses(1, lost=900, reach=2)
     small, large = pawn_losses(3, lost=200, player="a"), pawn_losses(2, lost=500, player="b")

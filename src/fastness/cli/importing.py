@@ -99,7 +99,8 @@ class _Tally:
 
     def __init__(self, bar: Bar, *, dry_run: bool) -> None:
         self.bar, self.dry_run = bar, dry_run
-        self.new = self.again = self.before = self.nobodys = self.occasions = 0
+        self.new = self.again = self.before = self.occasions = 0
+        self.nobodys = self.nameless = 0
         self.completed = 0
         self.status = 0
 
@@ -109,6 +110,7 @@ class _Tally:
             self.bar.say(event.message)
         elif isinstance(event, NobodysGame):
             self.nobodys += 1
+            self.nameless += event.nameless
         else:
             self.new += event.new
             self.before += event.done_before
@@ -132,6 +134,9 @@ class _Tally:
             print(f"New students: {'; '.join(sorted(who.new))}")
         if self.nobodys:
             print(f"{counted(self.nobodys, 'game')} of no student's, passed over.")
+        if self.nameless:
+            print(f"Without a player's name, and so not kept: {counted(self.nameless, 'game')}.")
+            print("To look at them all the same: fastness sift FILE")
         if self.nobodys and who.strangers:
             names = sorted(who.strangers, key=lambda name: (-who.strangers[name], name))[:10]
             print(f"Names in these: {'; '.join(names)}")

@@ -11,7 +11,6 @@ from fastness.record.geometry import (
     attacked_by_pawn,
     first_loss,
     hits_back,
-    is_plain_remedy,
     squares_of,
     worth,
 )
@@ -31,6 +30,8 @@ HITS_BACK = "counterattacks before a plain remedy"
 HURRIED = "hurried"
 """Little time was left."""
 OWN_CAUSES = (BY_A_PAWN, FAR, FURTHER, GUARDS, GUARDS_LESS, HITS_BACK, HURRIED)
+PLAIN_WAYS = ("capture", "move", "block", "guard")
+"""The ways of a plain remedy."""
 HABITS = (GUARDS, GUARDS_LESS, HITS_BACK, HURRIED)
 
 
@@ -83,17 +84,28 @@ def _habits(occasion: Occasion, board: chess.Board, squares: list[int]) -> list[
         found.append(GUARDS)
         if any(attacked_by_less(board, board.turn, square) for square in guarded):
             found.append(GUARDS_LESS)
-    counter = occasion["way"] == "counterattack" or (fell and hits_back(board, move, squares))
-    if counter and _plain_is_as_good(occasion, board, squares):
+    if _counterattacks(occasion, board, move, squares) and _plain_is_as_good(occasion):
         found.append(HITS_BACK)
     return found
 
 
-def _plain_is_as_good(occasion: Occasion, board: chess.Board, squares: list[int]) -> bool:
+def _counterattacks(
+    occasion: Occasion, board: chess.Board, move: chess.Move, squares: list[int]
+) -> bool:
+    """Whether the move played is a counterattack, or was meant as one and falls."""
+    if occasion["outcome"] == "held":
+        return occasion["way"] == "counterattack"
+    tried = occasion["tried"]
+    # What gives away more than was in danger is no natural try, and may be one all the same.
+    unplaced = tried is None or tried == "other"
+    return tried == "counterattack" or (unplaced and hits_back(board, move, squares))
+
+
+def _plain_is_as_good(occasion: Occasion) -> bool:
     """Whether a plain remedy nets at least as much as the move played.
 
     `holding` has the best net first, so what stands before the move played nets as much or more.
     """
     holding, played = occasion["holding"], occasion["played"]["san"]
-    better = holding[: holding.index(played)] if played in holding else holding
-    return any(is_plain_remedy(board, san, squares) for san in better)
+    better = holding.index(played) if played in holding else len(holding)
+    return any(way in PLAIN_WAYS for way in occasion["holding_ways"][:better])

@@ -150,17 +150,38 @@ def _pooled_rate(episodes: list[Episode], group: list[list[Episode]]) -> Rate:
 
 
 def _ranked(findings: list[Finding]) -> list[Finding]:
-    """Those that are told first, then those above the group; each by the low end of the excess."""
+    """Those that are told first, each by the low end of the excess: what one can be sure of.
 
-    def place(one: Finding) -> tuple[bool, bool, float, float, str]:
-        above = one.group_per_game is None or one.lost_per_game > one.group_per_game
-        return not one.told, not above, -one.low, -one.lost_per_game, one.name
+    Then those with an excess, then the rest: in each the causes of a few losses last, and the
+    others by the excess in standard errors. The low end would put a cause of one loss before one
+    of many, since where little was lost little of it is unsure. Without a group, by what was lost.
+    """
+
+    def place(one: Finding) -> tuple[bool, bool, bool, float, float, str]:
+        by = one.low if one.told else _clearness(one)
+        return not one.told, one.excess <= 0, not _often(one), -by, -one.lost_per_game, one.name
 
     return sorted(findings, key=place)
 
 
+def _often(one: Finding) -> bool:
+    return one.fell >= FEWEST_EPISODES and one.games >= FEWEST_GAMES
+
+
+def _clearness(one: Finding) -> float:
+    """The excess against the width of its interval; what was lost where there is no group."""
+    if one.group_per_game is None:
+        return one.lost_per_game
+    width = one.high - one.low
+    return one.excess / width if width else one.excess
+
+
 def _with_likeness(ranked: list[Finding], episodes: list[Episode]) -> list[Finding]:
-    """The findings with each put after a narrower one that has most of its losses."""
+    """The findings with each put after a narrower one that has most of its losses and excess.
+
+    The excess counts too: what is lost in a hurry is mostly unguarded, and yet it is the hurry that
+    sets these games apart.
+    """
 
     def shared(one: Finding, other: Finding) -> float:
         both = sum(e.lost for e in episodes if _fell(e, one.name) and _fell(e, other.name))
@@ -175,6 +196,7 @@ def _with_likeness(ranked: list[Finding], episodes: list[Episode]) -> list[Findi
             and before.told
             and one.lost_per_game < before.lost_per_game
             and shared(before, one) >= ALIKE
+            and one.excess >= ALIKE * before.excess
         ]
         order.insert(wider[0] if wider else len(order), one)
     marked: list[Finding] = []

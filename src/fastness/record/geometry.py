@@ -80,23 +80,6 @@ def hits_back(board: chess.Board, move: chess.Move, squares: list[int]) -> bool:
     )
 
 
-def is_plain_remedy(board: chess.Board, san: str, squares: list[int]) -> bool:
-    """Whether a holding move is a plain one: it takes an attacker, moves, blocks or guards.
-
-    `squares` are those of the units in danger.
-    """
-    move = board.parse_san(san)
-    attackers = {one for square in squares for one in board.attackers(not board.turn, square)}
-    if move.from_square in squares or move.to_square in attackers:
-        return True
-    blocks = any(
-        chess.BB_SQUARES[move.to_square] & chess.between(attacker, square)
-        for square in squares
-        for attacker in board.attackers(not board.turn, square)
-    )
-    return blocks or any(adds_guard(board, move, square) for square in squares)
-
-
 def first_loss(board: chess.Board, line: list[str]) -> tuple[chess.Board, chess.Move] | None:
     """The board before the opponent's first capture in the line, and that capture.
 

@@ -59,12 +59,22 @@ class BroughtIn:
 
 @dataclass(frozen=True, slots=True)
 class NobodysGame:
-    """A game in which no student played, by the names in it."""
+    """A game in which no student played, by the names in it, if there are any."""
 
     game: Game
 
+    @property
+    def nameless(self) -> bool:
+        """Whether the game does not say who played it."""
+        return not any(is_name(self.game.tags.get(tag, "")) for _, tag in SIDES)
+
 
 Event = BroughtIn | NobodysGame | Problem
+
+
+def is_name(tag: str) -> bool:
+    """Whether a player's tag tells a name; one not known is empty or "?" (PGN standard, 8.1.1)."""
+    return bool(tag.strip(" ?"))
 
 
 class WhoIsWho:
@@ -94,12 +104,12 @@ class WhoIsWho:
             student = self._student(name)
             if student is not None:
                 found[side] = student
-            elif name.strip(" ?") and not is_nobody(name):
+            elif is_name(name) and not is_nobody(name):
                 self.strangers[name] = self.strangers.get(name, 0) + 1
         return found
 
     def _student(self, name: str) -> str | None:
-        if not name.strip(" ?") or is_nobody(name):
+        if not is_name(name) or is_nobody(name):
             return None
         if name not in self.known:
             self.known[name] = self._find(name)
