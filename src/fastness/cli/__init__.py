@@ -65,6 +65,11 @@ app.command(
     help="Say what to teach in the coming weeks.",
 )
 app.command(
+    "fastness.cli.mining:mine",
+    name="mine",
+    help="Look through games for exercises, prove them, and put them on the shelf.",
+)
+app.command(
     "fastness.cli.correcting:correct",
     name="correct",
     help="Strike, overrule or comment on a place in a game.",
