@@ -24,7 +24,8 @@ from fastness import core
 from fastness.core.shapes import Survey
 from fastness.errors import TwinError
 from fastness.exercises.change_words import twin_in_words
-from fastness.exercises.twins import REACH, Search, Twin, find_twins, remedy_of, wants_answer
+from fastness.exercises.remedy import remedy_of, wants_answer
+from fastness.exercises.twins import REACH, Search, Twin, find_twins
 
 FENS = Path(__file__).parents[1] / "tests" / "data" / "historic-positions.fen"
 

@@ -112,12 +112,13 @@ def _castlings(board: chess.Board) -> Iterator[_Changed]:
                 if not any(board.piece_at(at) for at in between):
                     units = (_named(king, home, king_to), _named(rook, rook_from, rook_to))
                     yield _with(board, "castling", units)
-            elif board.piece_at(king_to) == king and board.piece_at(rook_to) == rook:
-                if not board.piece_at(home) and not board.piece_at(rook_from):
-                    units = (_named(king, king_to, home), _named(rook, rook_to, rook_from))
-                    _, _, after = _with(board, "castling", units)
-                    after.castling_rights |= chess.BB_SQUARES[rook_from]
-                    yield "castling", units, after
+                continue
+            castled = board.piece_at(king_to) == king and board.piece_at(rook_to) == rook
+            if castled and not board.piece_at(home) and not board.piece_at(rook_from):
+                units = (_named(king, king_to, home), _named(rook, rook_to, rook_from))
+                _, _, after = _with(board, "castling", units)
+                after.castling_rights |= chess.BB_SQUARES[rook_from]
+                yield "castling", units, after
 
 
 _CASTLINGS = {

@@ -13,9 +13,17 @@ from dataclasses import dataclass
 import chess
 
 from fastness import core
-from fastness.core.shapes import MoveVerdict, Net, Survey, Way
-from fastness.errors import PositionError, TwinError
+from fastness.core.shapes import MoveVerdict, Survey, Way
+from fastness.errors import PositionError
 from fastness.exercises.edits import Edit, edits
+from fastness.exercises.remedy import (
+    Remedy,
+    in_centipawns,
+    remedy_of,
+    unsafe_squares,
+    verdict_of,
+    wants_answer,
+)
 from fastness.survey.tries import in_danger
 from fastness.survey.words import THRESHOLD
 
@@ -38,25 +46,6 @@ BEHIND = 10
 """What it adds that the old best move still holds: less is to be seen than where it falls."""
 WORTH = {"pawn": 1, "knight": 3, "bishop": 3, "rook": 5, "queen": 9, "king": 9}
 """Pawns' worth of a unit in danger, for `CLUTTER`; a king in danger is like a queen."""
-_MATE = 1_000_000
-
-
-@dataclass(frozen=True, slots=True)
-class Remedy:
-    """The answer of the first position: what a twin must turn.
-
-    `lead` is the move asked about and `way` how it works; `leading` are all moves of the first
-    rank, the lead among them. `unsafe` are the squares of what is in danger, `takings` of what
-    the side to move can take. `reach` is the smallest one at which the danger is seen.
-    """
-
-    fen: str
-    lead: str
-    way: Way
-    leading: tuple[str, ...]
-    unsafe: frozenset[str]
-    takings: frozenset[str]
-    reach: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +72,7 @@ class Twin:
 
     def verdict(self, uci: str) -> MoveVerdict:
         """What the twin's survey says of a move; raises KeyError where it is not legal."""
-        return _verdict(self.survey, uci)
+        return verdict_of(self.survey, uci)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,51 +89,6 @@ class Search:
     turning: int
     proved: int
     ended: bool
-
-
-def remedy_of(survey: Survey) -> Remedy:
-    """The best remedy of a position, from its firm and ranked survey.
-
-    Raises TwinError where nothing is in danger, no move keeps it, every move does, the answer
-    depends on a trade in progress, or the best remedy is not firm.
-    """
-    holding = [move for move in survey["moves"] if move["holds"]]
-    if survey["owed"]:
-        raise TwinError(
-            "This position is in the middle of a trade, and a twin has no moves before it. Give"
-            " the position after the trade."
-        )
-    if not wants_answer(survey):
-        raise TwinError(
-            "Nothing is in danger here, or no move keeps it, or every move does: there is no"
-            " remedy to turn. Give a position in which something could be won, some moves keep it"
-            " and others do not."
-        )
-    leading = [move for move in holding if move["rank"] == 1]
-    firm = [move for move in leading if move["firm"]]
-    if not firm:
-        names = ", ".join(move["san"] for move in leading)
-        raise TwinError(
-            f"The best remedy ({names}) does not hold one move deeper, so nothing certain can be"
-            " said of a twin. Give another position."
-        )
-    lead = next((move for move in firm if move["uci"] == survey["best"]), firm[0])
-    return Remedy(
-        survey["fen"],
-        lead["uci"],
-        lead["ways"][0] if lead["ways"] else "other",
-        tuple(move["uci"] for move in leading),
-        _unsafe(survey),
-        _takings(survey),
-        _seen_at(survey),
-    )
-
-
-def wants_answer(survey: Survey) -> bool:
-    """Whether there is danger or a check, and some moves keep the material and others do not."""
-    danger = survey["danger"]
-    threatened = survey["in_check"] or bool(danger and _is_danger(danger[-1]))
-    return threatened and len({move["holds"] for move in survey["moves"]}) == 2
 
 
 def find_twins(
@@ -237,9 +181,9 @@ def turns(remedy: Remedy, edit: Edit, survey: Survey) -> bool:
         return False
     if not _same_move(remedy, edit.fen):
         return False
-    best = max(_number(move["net"]) for move in survey["moves"] if move["holds"])
+    best = max(in_centipawns(move["net"]) for move in survey["moves"] if move["holds"])
     return not any(
-        move["holds"] and _number(move["net"]) > best - THRESHOLD
+        move["holds"] and in_centipawns(move["net"]) > best - THRESHOLD
         for move in survey["moves"]
         if move["uci"] in remedy.leading
     )
@@ -249,7 +193,7 @@ def proved_twin(remedy: Remedy, edit: Edit, survey: Survey) -> Twin | None:
     """The twin, if a firm and ranked survey of the changed position bears it out."""
     if not turns(remedy, edit, survey):
         return None
-    lead = _verdict(survey, remedy.lead)
+    lead = verdict_of(survey, remedy.lead)
     better = [move for move in survey["moves"] if move["rank"] == 1]
     advised = {move["uci"] for move in survey["moves"] if move["advised"]}
     if not better or not all(move["firm"] for move in [lead, *better]):
@@ -265,17 +209,21 @@ def proved_twin(remedy: Remedy, edit: Edit, survey: Survey) -> Twin | None:
 
 
 def _ahead(better: MoveVerdict, lead: MoveVerdict) -> bool:
-    if _number(better["net"]) - _number(lead["net"]) >= THRESHOLD:
+    if in_centipawns(better["net"]) - in_centipawns(lead["net"]) >= THRESHOLD:
         return True
     one, other = better["evaluation"], lead["evaluation"]
-    return one is not None and other is not None and _number(one) - _number(other) >= CLEARLY
+    return (
+        one is not None
+        and other is not None
+        and in_centipawns(one) - in_centipawns(other) >= CLEARLY
+    )
 
 
 def _same_danger(remedy: Remedy, edit: Edit, survey: Survey) -> bool:
     """What was in danger still is; where nothing was, as with a promotion, nothing need be."""
     gone = {unit.before: unit.now for unit in edit.units}
     before = {gone.get(square, square) for square in remedy.unsafe}
-    return not before or bool(before & _unsafe(survey))
+    return not before or bool(before & unsafe_squares(survey))
 
 
 def _same_move(remedy: Remedy, fen: str) -> bool:
@@ -298,7 +246,7 @@ def _strain(remedy: Remedy, edit: Edit, survey: Survey) -> int:
         unit for unit in [*in_danger(survey), *survey["takings"]] if unit["square"] not in known
     ]
     strain = CLUTTER * sum(WORTH[unit["unit"]] for unit in more)
-    return strain + BEHIND * _verdict(survey, remedy.lead)["holds"]
+    return strain + BEHIND * verdict_of(survey, remedy.lead)["holds"]
 
 
 def _subject(edit: Edit) -> tuple[str, str | None]:
@@ -312,33 +260,3 @@ def _one_for_each(twins: Sequence[Twin]) -> list[Twin]:
     for twin in twins:
         found.setdefault(_subject(twin.edit), twin)
     return list(found.values())
-
-
-def _unsafe(survey: Survey) -> frozenset[str]:
-    return frozenset(unit["square"] for unit in in_danger(survey))
-
-
-def _takings(survey: Survey) -> frozenset[str]:
-    return frozenset(unit["square"] for unit in survey["takings"])
-
-
-def _seen_at(survey: Survey) -> int:
-    danger = survey["danger"] or []
-    return next((reach for reach, seen in enumerate(danger, 1) if _is_danger(seen)), 1)
-
-
-def _is_danger(danger: int | str) -> bool:
-    return danger == "mate" or (isinstance(danger, int) and danger >= THRESHOLD)
-
-
-def _verdict(survey: Survey, uci: str) -> MoveVerdict:
-    for move in survey["moves"]:
-        if move["uci"] == uci:
-            return move
-    raise KeyError(uci)
-
-
-def _number(net: Net) -> int:
-    if isinstance(net, int):
-        return net
-    return _MATE if net == "mates" else -_MATE
