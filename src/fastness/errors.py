@@ -72,3 +72,7 @@ class StudentError(InputError):
 
     def __str__(self) -> str:
         return str(self.args[0])
+
+
+class TwinError(InputError):
+    """A position that has no remedy which a change of one detail could turn."""

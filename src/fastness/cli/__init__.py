@@ -35,6 +35,11 @@ app.command(
     help="Say what can be won in a position, why, and what keeps it.",
 )
 app.command(
+    "fastness.cli.twin:twin",
+    name="twin",
+    help="Change one detail of a position so that another move is best.",
+)
+app.command(
     "fastness.cli.sift:sift",
     name="sift",
     help="Go through games and say where something could be won and what was played.",

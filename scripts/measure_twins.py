@@ -1,0 +1,120 @@
+"""How often positions from games have a twin, and how long one takes.
+
+Usage: python -m scripts.measure_twins [--number N] [--seed S] [--count N] [--seconds S]
+       [--fens FILE] [--print N]
+
+Takes N positions with a danger and a firm remedy in a shuffled order from FILE (one FEN a line;
+those of the historic games by default), looks for twins of each, and proves every twin again by
+surveys of its own: without ranks at the full reach and, move by move, one reach deeper.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import statistics
+import time
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import chess
+
+from fastness import core
+from fastness.core.shapes import Survey
+from fastness.errors import TwinError
+from fastness.exercises.change_words import twin_in_words
+from fastness.exercises.remedy import remedy_of, wants_answer
+from fastness.exercises.twins import REACH, Search, Twin, find_twins
+
+FENS = Path(__file__).parents[1] / "tests" / "data" / "historic-positions.fen"
+
+
+def occasions(fens: Sequence[str], number: int) -> Iterator[Survey]:
+    """The first positions with a remedy to turn, each with its firm and ranked survey."""
+    found = 0
+    for fen in fens:
+        if found == number:
+            return
+        if not wants_answer(core.survey(fen, reach=REACH)):
+            continue
+        survey = core.survey(fen, reach=REACH, firm=True, rank_nodes=core.RANK_NODES)
+        try:
+            remedy_of(survey)
+        except TwinError:
+            continue
+        found += 1
+        yield survey
+
+
+def wrong_in(twin: Twin) -> list[str]:
+    """What of a twin does not stand up to surveys of its own; nothing if all does."""
+    wrong = []
+    if not chess.Board(twin.fen).is_valid():
+        wrong.append("not legal")
+    for reach in (REACH, REACH + 1):
+        moves = {move["uci"]: move for move in core.survey(twin.fen, reach=reach)["moves"]}
+        if moves[twin.lead]["holds"] == twin.falls:
+            wrong.append(f"{twin.lead} at reach {reach}")
+        wrong += [f"{uci} at reach {reach}" for uci in twin.better if not moves[uci]["holds"]]
+    return wrong
+
+
+def main() -> None:
+    """Measure and print."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
+    parser.add_argument("--number", type=int, default=60)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--count", type=int, default=1, help="twins looked for in each position")
+    parser.add_argument("--seconds", type=float, default=20)
+    parser.add_argument("--fens", type=Path, default=FENS)
+    parser.add_argument("--print", type=int, default=0, dest="shown", help="twins shown in words")
+    options = parser.parse_args()
+
+    fens = options.fens.read_text(encoding="utf-8").splitlines()
+    random.Random(options.seed).shuffle(fens)
+    walls, own, searches, wrong = [], [], [], 0
+    for survey in occasions(fens, options.number):
+        wall, cpu = time.perf_counter(), time.process_time()
+        search = find_twins(survey, count=options.count, seconds=options.seconds)
+        walls.append(time.perf_counter() - wall)
+        own.append(time.process_time() - cpu)
+        searches.append(search)
+        for twin in search.twins:
+            told = wrong_in(twin)
+            wrong += bool(told)
+            if told:
+                print(f"wrong: {twin.of} -> {twin.fen}: {'; '.join(told)}", flush=True)
+            if options.shown > 0:
+                options.shown -= 1
+                print(f"{twin.of}\n{twin.fen}\n{twin_in_words(twin)}\n", flush=True)
+    if searches:
+        report(searches, walls, own, wrong)
+
+
+def report(searches: list[Search], walls: list[float], own: list[float], wrong: int) -> None:
+    """Prints the share with a twin, the times of the search, and what the twins are like."""
+    twins = [twin for search in searches for twin in search.twins]
+    having = sum(bool(search.twins) for search in searches)
+    print(f"positions {len(searches)}, with a twin {having} ({having / len(searches):.0%})")
+    print(f"twins {len(twins)}, proved again {len(twins) - wrong}, wrong {wrong}")
+    print(f"the old best move falls in {sum(twin.falls for twin in twins)}")
+    print(f"time up in {sum(not search.ended for search in searches)}")
+    for name, times in (("seconds", walls), ("processor seconds", own)):
+        high = sorted(times)[min(len(times) - 1, int(0.95 * len(times)))]
+        print(f"{name}: median {statistics.median(times):.2f}, 95th percentile {high:.2f}")
+    for label, counted in (
+        ("changes", Counter(twin.edit.change for twin in twins)),
+        ("new ways", Counter(twin.way for twin in twins)),
+    ):
+        print(f"{label}: " + ", ".join(f"{name} {n}" for name, n in counted.most_common()))
+    for name, numbers in (
+        ("natural changes", [search.changes for search in searches]),
+        ("seem to turn it", [search.turning for search in searches]),
+        ("proved", [search.proved for search in searches]),
+    ):
+        print(f"{name}: mean {statistics.mean(numbers):.1f}")
+
+
+if __name__ == "__main__":
+    main()
