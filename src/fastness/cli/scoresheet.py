@@ -58,13 +58,13 @@ def scoresheet(
     kept = False
     try:
         going_on = _going_on(screen, out, given, go_on=go_on)
-        if not screen.go_on:
+        if screen.ended():
             return 0
         tags = dict(going_on.tags) if going_on else _tags(screen, given)
         sheet = going_on.sheet if going_on else Sheet()
         sheet.letters, sheet.finished = letters, False
         file = SheetFile(out, tags, going_on)
-        while screen.go_on:
+        while not screen.ended():
             _take(screen, file, sheet)
             kept = True
     except KeyboardInterrupt:
@@ -138,19 +138,27 @@ class _Screen:
 
     def __init__(self) -> None:
         self.prompts = sys.stdin.isatty()
-        self.go_on = True
+        self._go_on = True
 
     def ask(self, prompt: str) -> str:
         if self.prompts:
             sys.stderr.write(prompt)
             sys.stderr.flush()
         line = sys.stdin.readline()
-        self.go_on = self.go_on and bool(line)
+        self._go_on = self._go_on and bool(line)
         return line.strip()
+
+    def ended(self) -> bool:
+        """Whether the input is at its end, or the game is done."""
+        return not self._go_on
+
+    def end(self) -> None:
+        """Ask nothing more."""
+        self._go_on = False
 
     def choose(self, prompt: str, letters: str) -> str:
         """One of the letters, asked for until one is typed; empty if the input ends."""
-        while self.go_on:
+        while self._go_on:
             answer = self.ask(prompt).lower()[:1]
             if answer and answer in letters:
                 return answer
@@ -174,7 +182,8 @@ def _take(screen: _Screen, file: SheetFile, sheet: Sheet) -> None:
         case "":
             return
         case "done":
-            screen.go_on, sheet.finished = False, True
+            screen.end()
+            sheet.finished = True
             file.keep(sheet)
             return
         case "help":
