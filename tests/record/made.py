@@ -41,6 +41,7 @@ def occasion(ply: int = 40, outcome: str = "held", **changes: Any) -> Occasion:
         "reach": 1,
         "way": "move" if held else None,
         "holding": ["Nb4", "Ne7"],
+        "holding_ways": ["move", "move"],
         "taken": None,
         "clock": None,
         "line": None,

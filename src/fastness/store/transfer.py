@@ -21,7 +21,8 @@ from fastness.store.opening import Store
 from fastness.store.students import add_alias, find_student
 from fastness.store.tables import Alias, Correction, Group, Lesson, Seat, Student
 
-FORMAT = 1
+FORMAT = 2
+"""From 2 on a correction may name a move."""
 
 
 def export(store: Store, to: Path, student: Student | None = None) -> None:
@@ -118,6 +119,7 @@ def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
                 "kind": one.kind,
                 "action": one.action,
                 "outcome": one.outcome,
+                "move": one.move,
                 "reason": one.reason,
                 "made": one.made.isoformat(),
             }
@@ -168,7 +170,7 @@ def _read(archive: Path) -> dict[str, Any]:
             record: dict[str, Any] = json.loads(opened.read("record.json"))
     except (OSError, zipfile.BadZipFile, KeyError, ValueError) as error:
         raise StoreError(f"{archive} is no export of a store: {error}") from error
-    if record.get("format") != FORMAT:
+    if record.get("format") not in range(1, FORMAT + 1):
         raise StoreError(f"{archive} was made by a later version of fastness; upgrade the program")
     return record
 
@@ -218,8 +220,8 @@ def _bring_game(session: Session, told: dict[str, Any]) -> None:
     stored = find_game(session, game)
     if stored is None:
         return
-    known = {(one.ply, one.kind, one.action) for one in stored.corrections}
+    known = {(one.ply, one.kind, one.action, one.move) for one in stored.corrections}
     for one in told["corrections"]:
-        if (one["ply"], one["kind"], one["action"]) not in known:
+        if (one["ply"], one["kind"], one["action"], one.get("move")) not in known:
             made = datetime.date.fromisoformat(one["made"])
             stored.corrections.append(Correction(**{**one, "made": made}))
