@@ -22,6 +22,10 @@ from fastness.survey.words import side_name
 SQUARE = 60
 """The width of a square; the picture is scaled as a whole."""
 LEFT, TOP, BOTTOM, RIGHT = 34, 10, 34, 10
+LETTERS = 18.0
+"""The size of the coordinates."""
+SMALL_LETTERS = 26.0
+"""Their size where boards stand side by side: 7 points with three across an A4 page."""
 WIDTH = LEFT + 8 * SQUARE + RIGHT
 HEIGHT = TOP + 8 * SQUARE + BOTTOM
 _KINDS: tuple[UnitName, ...] = ("king", "queen", "rook", "bishop", "knight", "pawn")
@@ -58,17 +62,20 @@ def svg_position(
     ringed: Sequence[str] = (),
     flip: bool = False,
     font: str = "sans-serif",
+    letters: float = LETTERS,
     language: Language = ENGLISH,
 ) -> str:
     """A position as an SVG document, with a broken ring around what stands on some squares.
 
-    Nothing is searched. The title says who is to move, the description where everything stands.
+    `letters` is the size of the coordinates where a square is 60 wide: a picture that will stand
+    small needs larger ones. Nothing is searched. The description says where everything stands and
+    who is to move.
     """
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img"'
-        f' font-family="{font}" font-size="18" lang="{language.code}">',
+        f' font-family="{font}" font-size="{letters:g}" lang="{language.code}">',
         f"<desc>{escape(position_in_words(fen, language))}</desc>",
-        *_board(flip),
+        *_board(flip, letters),
         *(ring(_middle(square, flip)) for square in ringed),
         *_units(chess.Board(fen), flip),
         "</svg>",
@@ -90,7 +97,10 @@ def position_in_words(fen: str, language: Language = ENGLISH) -> str:
 def diagram_in_words(fen: str, ringed: Sequence[str] = (), language: Language = ENGLISH) -> str:
     """A diagram for those who do not see it: the position, and what stands in a broken ring."""
     told = position_in_words(fen, language)
-    return f"{told} In a broken ring: {', '.join(ringed)}." if ringed else told
+    if not ringed:
+        return told
+    rings = language.say("In a broken ring: {squares}.", squares=", ".join(ringed))
+    return f"{told} {rings}"
 
 
 def _title(found: Findings) -> str:
@@ -131,7 +141,7 @@ def _middle(name: str, flip: bool) -> Point:
     return x + SQUARE / 2, y + SQUARE / 2
 
 
-def _board(flip: bool) -> list[str]:
+def _board(flip: bool, letters: float = LETTERS) -> list[str]:
     dark = "".join(
         "M{} {}h{w}v{w}h-{w}z".format(*_corner(square, flip), w=SQUARE)
         for square in chess.SquareSet(chess.BB_DARK_SQUARES)
@@ -146,18 +156,18 @@ def _board(flip: bool) -> list[str]:
         f'<path d="{dark}" fill="url(#{_HATCH})"/>',
         f'<rect x="{LEFT - 1}" y="{TOP - 1}" width="{8 * SQUARE + 2}" height="{8 * SQUARE + 2}"'
         f' fill="none" stroke="{INK}" stroke-width="2"/>',
-        *_coordinates(flip),
+        *_coordinates(flip, letters),
     ]
 
 
-def _coordinates(flip: bool) -> list[str]:
+def _coordinates(flip: bool, letters: float) -> list[str]:
     order: Sequence[int] = range(7, -1, -1) if flip else range(8)
     placed: list[tuple[float, float, str]] = [
-        (LEFT + (place + 0.5) * SQUARE, HEIGHT - 11, chess.FILE_NAMES[file])
+        (LEFT + (place + 0.5) * SQUARE, HEIGHT - 17 + letters / 3, chess.FILE_NAMES[file])
         for place, file in enumerate(order)
     ]
     placed += [
-        (LEFT / 2 - 1, TOP + (7.5 - place) * SQUARE + 6.5, chess.RANK_NAMES[rank])
+        (LEFT / 2 - 1, TOP + (7.5 - place) * SQUARE + 13 / 36 * letters, chess.RANK_NAMES[rank])
         for place, rank in enumerate(order)
     ]
     texts = "".join(f'<text x="{x:g}" y="{y:g}">{name}</text>' for x, y, name in placed)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from html import escape
 from importlib.resources import files
 
-from fastness.publish.diagram import diagram_in_words, svg_position
+from fastness.language import Language, language
+from fastness.publish.diagram import SMALL_LETTERS, diagram_in_words, svg_position
 from fastness.publish.document import (
     Block,
     Diagram,
@@ -24,7 +25,8 @@ from fastness.publish.document import (
 def html(document: Document) -> str:
     """The document as a page with everything in it."""
     style = files("fastness.publish").joinpath("document.css").read_text("utf-8")
-    body = "\n".join(_block(block, number) for number, block in enumerate(document.blocks))
+    words = language(document.language)
+    body = "\n".join(_block(block, number, words) for number, block in enumerate(document.blocks))
     footer = f"<footer>{escape(document.footer)}</footer>\n" if document.footer else ""
     large = ' class="large"' if document.large else ""
     return (
@@ -37,7 +39,7 @@ def html(document: Document) -> str:
     )
 
 
-def _block(block: Block, number: int) -> str:
+def _block(block: Block, number: int, words: Language) -> str:
     match block:
         case Heading():
             level = block.level + 1
@@ -49,7 +51,7 @@ def _block(block: Block, number: int) -> str:
             items = "".join(f"<li>{escape(item)}</li>" for item in block.items)
             return f"<ul>{items}</ul>"
         case Diagrams():
-            drawn = [_figure(one, f"{number}-{at}") for at, one in enumerate(block.diagrams)]
+            drawn = [_figure(one, f"{number}-{at}", words) for at, one in enumerate(block.diagrams)]
             return f'<div class="diagrams">{"".join(drawn)}</div>'
         case Grid():
             return _table(block)
@@ -67,11 +69,13 @@ def _block(block: Block, number: int) -> str:
             return '<hr class="new-page">'
 
 
-def _figure(one: Diagram, number: str) -> str:
-    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip)
+def _figure(one: Diagram, number: str, language: Language) -> str:
+    svg = svg_position(
+        one.fen, ringed=one.ringed, flip=one.flip, letters=SMALL_LETTERS, language=language
+    )
     # Several drawings on one page must not share the name of the hatching.
     svg = svg.replace("fastness-hatch", f"hatch-{number}")
-    words = escape(diagram_in_words(one.fen, one.ringed))
+    words = escape(diagram_in_words(one.fen, one.ringed, language))
     svg = svg.replace('role="img"', f'role="img" aria-label="{words}"')
     lines = '<span class="line"></span>' * one.lines
     return f"<figure>{svg}<figcaption>{escape(one.caption)}{lines}</figcaption></figure>"

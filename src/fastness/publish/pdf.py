@@ -13,7 +13,13 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from fastness.errors import PrintError
-from fastness.publish.diagram import diagram_in_words, svg_position
+from fastness.language import Language, language
+from fastness.publish.diagram import (
+    LETTERS,
+    SMALL_LETTERS,
+    diagram_in_words,
+    svg_position,
+)
 from fastness.publish.document import Block, Diagram, Diagrams, Document, Plot
 from fastness.publish.silhouettes import BRICK, INK, PAPER
 
@@ -75,23 +81,30 @@ def as_data(document: Document) -> dict[str, Any]:
         "footer": document.footer,
         "ink": INK,
         "brick": BRICK,
-        "blocks": [_block(block) for block in document.blocks],
+        "blocks": [_block(block, language(document.language)) for block in document.blocks],
     }
 
 
-def _block(block: Block) -> dict[str, Any]:
+def _block(block: Block, words: Language) -> dict[str, Any]:
     kind = type(block).__name__
     if isinstance(block, Diagrams):
-        drawn = [_diagram(one) for one in block.diagrams]
+        drawn = [_diagram(one, block.across, words) for one in block.diagrams]
         return {"kind": kind, "across": block.across, "diagrams": drawn}
     if isinstance(block, Plot):
         return {"kind": kind, "svg": block.svg, "alt": block.alt}
     return {"kind": kind, **dataclasses.asdict(block)}
 
 
-def _diagram(one: Diagram) -> dict[str, Any]:
-    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, font=SCREEN_FACE)
+def _diagram(one: Diagram, across: int, words: Language) -> dict[str, Any]:
+    svg = svg_position(
+        one.fen,
+        ringed=one.ringed,
+        flip=one.flip,
+        font=SCREEN_FACE,
+        letters=LETTERS if across == 1 else SMALL_LETTERS,
+        language=words,
+    )
     # Printed paper has a white of its own.
     svg = svg.replace(PAPER, "#ffffff")
-    alt = diagram_in_words(one.fen, one.ringed)
+    alt = diagram_in_words(one.fen, one.ringed, words)
     return {"svg": svg, "alt": alt, "caption": one.caption, "lines": one.lines}
