@@ -12,9 +12,12 @@ from fastness.workflows.remarks import for_the_class
 
 
 def position(one: Episode, caption: str) -> Diagram:
-    """The position with what was in danger ringed, from the student's own side."""
+    """The position with what was in danger ringed, from the student's own side.
+
+    Where the move played made the danger, nothing was in danger yet, and nothing is ringed.
+    """
     flip = one.occasion["colour"] == "black"
-    return Diagram(one.occasion["fen"], caption, ringed(one), flip)
+    return Diagram(one.occasion["fen"], caption, () if _made(one) else ringed(one), flip)
 
 
 def kept(record: StudentRecord, one: Episode, language: Language, *, you: bool) -> Diagram:
@@ -46,7 +49,10 @@ def answer(
     """What was in danger, the moves that keep everything, and what the teacher said of moves."""
     parts = [f"{number}."] if number is not None else []
     units = units_of(one, language)
-    if units is not None:
+    if _made(one):
+        move = move_played(one, language)
+        parts.append(language.say("{move} puts something in danger.", move=move))
+    elif units is not None:
         parts.append(language.say("In danger: {units}.", units=units))
     moves = ", ".join(holding_moves(one, language))
     if len(one.occasion["holding"]) > SHOWN:
@@ -61,6 +67,11 @@ def answer(
     )
     parts.append(for_the_class(record, one, language, nameless=nameless))
     return " ".join(part for part in parts if part)
+
+
+def _made(one: Episode) -> bool:
+    """Whether the danger was made by the move played."""
+    return one.occasion["outcome"] == "exposed"
 
 
 def _and(told: str, more: str) -> str:
