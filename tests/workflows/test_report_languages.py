@@ -169,6 +169,6 @@ def test_a_page_without_names_has_none_in_a_reason() -> None:
 def test_where_the_move_made_the_danger_nothing_is_said_to_be_in_danger_before() -> None:
     page = text(report(record(outcome="exposed"), "parents"))
     after = page.partition("For instance here.")[2]
-    assert "20...Kh8 puts something in danger." in after.replace("\\", "")
+    assert "Kh8 puts something in danger." in after.replace("\\", "")
     assert "In danger" not in after
     assert "In a broken ring" not in after

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fastness.language import Language
 from fastness.publish.document import Diagram
 from fastness.record import Episode
+from fastness.survey.lines import notation
 from fastness.survey.words import side_name
 from fastness.workflows.record_words import SHOWN, holding_moves, move_played, ringed, units_of
 from fastness.workflows.recording import StudentRecord
@@ -50,7 +51,8 @@ def answer(
     parts = [f"{number}."] if number is not None else []
     units = units_of(one, language)
     if _made(one):
-        move = move_played(one, language)
+        # Without its number, which would stand beside that of the question.
+        move = notation(one.occasion["played"]["san"], language)
         parts.append(language.say("{move} puts something in danger.", move=move))
     elif units is not None:
         parts.append(language.say("In danger: {units}.", units=units))
