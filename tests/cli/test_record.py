@@ -134,7 +134,7 @@ def test_corrections_are_printed_and_counted(tmp_path: Path) -> None:
     done = run(tmp_path, "correct", place[1], str(ply), "strike", "agreed before the game")
     assert done.returncode == 0, done.stderr
     after = run(tmp_path, "record", ADA).stdout
-    assert "strike: agreed before the game" in after
+    assert "not counted: agreed before the game" in after
     assert after.splitlines()[1] != before.splitlines()[1]
 
 

@@ -11,7 +11,7 @@ from fastness.exercises.overruling import Overruling
 from fastness.exercises.words import question
 from fastness.publish import html, pdf, pictures, position_in_words, text
 from fastness.publish.answers import answer_in_words
-from fastness.publish.diagram import NARROW_LETTERS, WIDTH
+from fastness.publish.diagram import SMALL_LETTERS, WIDTH
 from fastness.publish.document import Beside, Diagram, Diagrams, Document, Grid, ToFill
 from fastness.publish.pdf import as_data
 from fastness.publish.sheet import EMPTY_BOARD, Layout, Sheet, SheetExercise, sheets
@@ -208,16 +208,15 @@ def test_sheets_are_black_on_white() -> None:
 def test_coordinates_are_seven_points_or_more() -> None:
     # The narrowest board: three across on A4, 210 mm less margins of 22 mm and gaps of 8 mm.
     board = (210 - 2 * 22 - 2 * 8) / 3 / 25.4 * 72
-    assert NARROW_LETTERS / WIDTH * board >= 7
+    assert SMALL_LETTERS / WIDTH * board >= 7
     (made,) = sheets("Pins", ALL, Layout(side_by_side=True))
     assert (
-        f'font-size="{NARROW_LETTERS}"'
-        in as_data(made.questions)["blocks"][1]["diagrams"][0]["svg"]
+        f'font-size="{SMALL_LETTERS}"' in as_data(made.questions)["blocks"][1]["diagrams"][0]["svg"]
     )
     # Two across, and the boards of the answers, which are 52 mm wide.
     two = (210 - 2 * 22 - 8) / 2 / 25.4 * 72
     assert 18 / WIDTH * two >= 7
-    assert NARROW_LETTERS / WIDTH * 52 / 25.4 * 72 >= 7
+    assert SMALL_LETTERS / WIDTH * 52 / 25.4 * 72 >= 7
 
 
 def test_a_twin_is_compared_with_its_own_level_only() -> None:

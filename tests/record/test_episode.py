@@ -5,7 +5,7 @@ from typing import Any
 import chess
 import pytest
 
-from fastness.record import episodes_of
+from fastness.record import episodes_of, nothing_to_hold
 from fastness.record.episode import MATE_LOSS, is_hurried, phase_of
 from tests.record.made import occasion, student_game
 
@@ -84,3 +84,13 @@ def test_hurried(clock: float | None, start: float | None, hurried: bool | None)
     (one,) = episodes_of(student_game([occasion(clock=clock)], start_clock=start))
     assert one.hurried is hurried
     assert ("hurried" in one.causes) is bool(hurried)
+
+
+def test_where_nothing_could_be_held_it_is_told_how_many_came_after_a_fall() -> None:
+    lost: dict[str, Any] = {"holding": [], "holding_ways": []}
+    games = [
+        student_game([occasion(40, "let fall"), occasion(42, "saved most", **lost)], "1"),
+        student_game([occasion(40, "held"), occasion(42, "let fall", **lost)], "2"),
+        student_game([occasion(40, "saved most", **lost), occasion(42, "exposed")], "3"),
+    ]
+    assert nothing_to_hold(games) == (3, 1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -9,6 +10,8 @@ from cyclopts import Parameter
 
 from fastness.cli.places import StorePlace, opened
 from fastness.errors import InputError
+from fastness.language import Language, LanguageName, preferred
+from fastness.language import language as language_of
 from fastness.publish import html, pdf, text
 from fastness.publish.document import Document
 from fastness.workflows.plan_page import plan_page
@@ -17,31 +20,47 @@ from fastness.workflows.recording import record_of, records_of_group
 from fastness.workflows.reporting import group_report
 from fastness.workflows.reporting import report as student_report
 
+TextLanguage = Annotated[LanguageName | None, Parameter(show_default=False)]
 
-def record(name: str, *, store: StorePlace = None) -> None:
+
+def _chosen(language: LanguageName | None) -> Language:
+    return language_of(language or preferred(os.environ))
+
+
+def record(name: str, *, language: TextLanguage = None, store: StorePlace = None) -> None:
     """Say what a student's games show, and what to teach next; for the teacher.
 
     Args:
         name: the student.
+        language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or PostgreSQL URL; by default one of your own.
     """
+    words = _chosen(language)
     with opened(store) as place:
-        print(record_page(record_of(place, name)), end="")
+        print(record_page(record_of(place, name), words), end="")
 
 
-def plan(name: str | None = None, *, group: str | None = None, store: StorePlace = None) -> None:
+def plan(
+    name: str | None = None,
+    *,
+    group: str | None = None,
+    language: TextLanguage = None,
+    store: StorePlace = None,
+) -> None:
     """Say what to teach in the coming four weeks, a theme a week, with examples from the games.
 
     Args:
         name: the student.
         group: in place of a student, a whole group.
+        language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or PostgreSQL URL; by default one of your own.
     """
     if (name is None) == (group is None):
         raise InputError("name a student, or a group with --group")
+    words = _chosen(language)
     with opened(store) as place:
         records = records_of_group(place, group) if group else [record_of(place, name or "")]
-        print(plan_page(records), end="")
+        print(plan_page(records, words), end="")
 
 
 def report(
@@ -52,6 +71,7 @@ def report(
     group: str | None = None,
     paper: Literal["a4", "us-letter"] = "a4",
     large: Annotated[bool, Parameter(negative=())] = False,
+    language: TextLanguage = None,
     store: StorePlace = None,
 ) -> None:
     """Write a report to be printed, or changed first: on one student, or for a group.
@@ -63,18 +83,21 @@ def report(
         group: in place of a student, positions from a group's games, without names.
         paper: a4 or us-letter.
         large: in large print.
+        language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or PostgreSQL URL; by default one of your own.
     """
     if (name is None) == (group is None):
         raise InputError("name a student, or a group with --group")
     if to.suffix.lower() not in (".pdf", ".html", ".md"):
         raise InputError(f"{to}: the name must end in .pdf, .html or .md")
+    words = _chosen(language)
     with opened(store) as place:
         if group is not None:
-            document = group_report(records_of_group(place, group), group, paper=paper, large=large)
+            records = records_of_group(place, group)
+            document = group_report(records, group, paper=paper, large=large, language=words)
         else:
             found = record_of(place, name or "")
-            document = student_report(found, for_, paper=paper, large=large)
+            document = student_report(found, for_, paper=paper, large=large, language=words)
     _write(document, to)
     print(f"Written to {to}.")
 

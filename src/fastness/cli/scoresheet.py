@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import datetime
 import sys
+from collections.abc import Mapping
 from pathlib import Path
-from typing import Literal
+from typing import Annotated, Literal
+
+from cyclopts import Parameter
 
 from fastness.errors import InputError
 from fastness.intake.scoresheet import RESULTS, Ambiguous, Entered, Refused, Sheet
-from fastness.intake.sheet_file import SheetFile
+from fastness.intake.sheet_file import KeptSheet, SheetFile, last_sheet
 from fastness.survey.diagram import diagram
 
 INTERRUPTED = 130
@@ -31,10 +34,12 @@ def scoresheet(
     event: str | None = None,
     date: str | None = None,
     letters: Literal["english", "german", "french", "spanish"] = "english",
+    go_on: Annotated[bool, Parameter(negative=())] = False,
 ) -> int:
     """Type a game from a score sheet into a PGN file; it is kept after every entry.
 
-    A file that is there is added to. What is not given by an option is asked for.
+    A file that is there is added to. If its last game was not finished, you are asked whether to
+    go on with it. What is not given by an option is asked for.
 
     Args:
         out: the PGN file.
@@ -43,27 +48,89 @@ def scoresheet(
         event: the event.
         date: the day, as 2026-09-07; today if left empty.
         letters: the language of the letters for the pieces.
+        go_on: go on with the file's last game, without being asked.
     """
     if out.is_dir():
         raise InputError(f"{out} is a folder; name a PGN file in it")
     screen = _Screen()
+    given = {"Event": event, "Date": None if date is None else _dated(date)}
+    given |= {"White": white, "Black": black}
+    kept = False
     try:
-        tags = {
-            "Event": event or screen.ask("Event: ") or "?",
-            "Site": "?",
-            "Date": _dated(date if date is not None else screen.ask("Date (empty for today): ")),
-            "Round": "?",
-            "White": white or screen.ask("White: ") or "?",
-            "Black": black or screen.ask("Black: ") or "?",
-        }
-        file, sheet = SheetFile(out, tags), Sheet(letters)
-        while screen.go_on:
+        going_on = _going_on(screen, out, given, go_on=go_on)
+        if screen.ended():
+            return 0
+        tags = dict(going_on.tags) if going_on else _tags(screen, given)
+        sheet = going_on.sheet if going_on else Sheet()
+        sheet.letters, sheet.finished = letters, False
+        file = SheetFile(out, tags, going_on)
+        while not screen.ended():
             _take(screen, file, sheet)
+            kept = True
     except KeyboardInterrupt:
-        print(f"\nStopped. What was typed is in {out}.", file=sys.stderr)
+        told = (
+            f"What was typed is in {out}; start again to go on." if kept else "Nothing was typed."
+        )
+        print(f"\nStopped. {told}", file=sys.stderr)
         return INTERRUPTED
     print(f"{len(sheet.board.move_stack)} plies in {out}.")
     return 0
+
+
+def _tags(screen: _Screen, given: Mapping[str, str | None]) -> dict[str, str]:
+    """The tags of a new game: what no option gives is asked for."""
+    return {
+        "Event": given["Event"] or screen.ask("Event: ") or "?",
+        "Site": "?",
+        "Date": given["Date"] or _dated(screen.ask("Date (empty for today): ")),
+        "Round": "?",
+        "White": given["White"] or screen.ask("White: ") or "?",
+        "Black": given["Black"] or screen.ask("Black: ") or "?",
+    }
+
+
+def _going_on(
+    screen: _Screen, out: Path, given: Mapping[str, str | None], *, go_on: bool
+) -> KeptSheet | None:
+    """The game to go on with: the file's last one, if it is asked for or taken up when offered."""
+    last = last_sheet(out)
+    if last is None:
+        if go_on:
+            raise InputError(
+                f"{out} has no game at its end that was typed here and not changed since;"
+                " leave out --go-on to begin a new game"
+            )
+        return None
+    other = [key for key, tag in given.items() if tag and tag != last.tags.get(key)]
+    if go_on and other:
+        raise InputError(
+            f'the last game of {out} has {other[0]} "{last.tags.get(other[0], "?")}", not'
+            f' "{given[other[0]]}"; leave out --{other[0].lower()} to go on with it'
+        )
+    if last.sheet.finished and not go_on:
+        return None
+    print(_state(out, last))
+    if go_on:
+        return last
+    if other or not screen.prompts:
+        print("A new game begins; to go on with that one, start with --go-on.")
+        return None
+    return (
+        last if screen.choose("Go on with it (g), or begin a new game (n)? ", "gn") == "g" else None
+    )
+
+
+def _state(out: Path, last: KeptSheet) -> str:
+    """Where a game stopped: who plays, the board and the last moves."""
+    sheet, tags = last.sheet, last.tags
+    title = f"{tags.get('White', '?')} - {tags.get('Black', '?')}, {tags.get('Date', '?')}"
+    finished = "" if sheet.finished else " is not finished"
+    moves = sheet.last_moves()
+    ends = f"It stops after {moves}" if moves else "No move of it has been typed"
+    result = "" if sheet.result == "*" else f" Result {sheet.result}."
+    read = " Illegible from there." if sheet.illegible else ""
+    board = diagram(sheet.board.fen(), {})
+    return f"The last game of {out}{finished}: {title}.\n{board}\n{ends}.{result}{read}"
 
 
 class _Screen:
@@ -71,15 +138,31 @@ class _Screen:
 
     def __init__(self) -> None:
         self.prompts = sys.stdin.isatty()
-        self.go_on = True
+        self._go_on = True
 
     def ask(self, prompt: str) -> str:
         if self.prompts:
             sys.stderr.write(prompt)
             sys.stderr.flush()
         line = sys.stdin.readline()
-        self.go_on = self.go_on and bool(line)
+        self._go_on = self._go_on and bool(line)
         return line.strip()
+
+    def ended(self) -> bool:
+        """Whether the input is at its end, or the game is done."""
+        return not self._go_on
+
+    def end(self) -> None:
+        """Ask nothing more."""
+        self._go_on = False
+
+    def choose(self, prompt: str, letters: str) -> str:
+        """One of the letters, asked for until one is typed; empty if the input ends."""
+        while self._go_on:
+            answer = self.ask(prompt).lower()[:1]
+            if answer and answer in letters:
+                return answer
+        return ""
 
 
 def _dated(text: str) -> str:
@@ -99,7 +182,8 @@ def _take(screen: _Screen, file: SheetFile, sheet: Sheet) -> None:
         case "":
             return
         case "done":
-            screen.go_on = False
+            screen.end()
+            sheet.finished = True
             file.keep(sheet)
             return
         case "help":

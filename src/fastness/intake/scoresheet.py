@@ -61,14 +61,16 @@ class Refused:
 class Sheet:
     """A game that is being typed. Nothing is read or written here.
 
-    `result` is PGN's; `illegible` tells that the sheet could not be read any further. `asked` are
-    the moves between which the last word left a doubt: one of them, written exactly so, ends it.
+    `result` is PGN's; `illegible` tells that the sheet could not be read any further, `finished`
+    that nothing more will be typed. `asked` are the moves between which the last word left a doubt:
+    one of them, written exactly so, ends it.
     """
 
     letters: Letters = "english"
     board: chess.Board = field(default_factory=chess.Board)
     result: str = "*"
     illegible: bool = False
+    finished: bool = False
     asked: tuple[str, ...] = ()
 
     def enter(self, text: str) -> Entered | Ambiguous | Refused:
@@ -134,6 +136,14 @@ class Sheet:
     def _promoting(self, forms: set[str], to: int) -> set[str]:
         # Without a letter each of the four is meant, so that the sheet asks.
         return forms | {form + self._letter(to) for form in forms}
+
+    def last_moves(self, plies: int = 6) -> str:
+        """The last moves with their numbers, such as ``2. Nf3 Nc6 3. Bb5``; empty if none is."""
+        shown = self.board.move_stack[-plies:]
+        before = self.board.copy()
+        for _ in shown:
+            before.pop()
+        return before.variation_san(shown) if shown else ""
 
     def _letter(self, kind: int | None) -> str:
         return LETTERS[self.letters][_KINDS.index(kind or KING)]

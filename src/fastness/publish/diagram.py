@@ -22,11 +22,13 @@ from fastness.survey.words import side_name
 SQUARE = 60
 """The width of a square; the picture is scaled as a whole."""
 LEFT, TOP, BOTTOM, RIGHT = 34, 10, 34, 10
+LETTERS = 18.0
+"""The size of the coordinates."""
+SMALL_LETTERS = 28.0
+"""Their size where boards stand side by side: 7 points with three across an A4 page."""
 WIDTH = LEFT + 8 * SQUARE + RIGHT
 HEIGHT = TOP + 8 * SQUARE + BOTTOM
 _KINDS: tuple[UnitName, ...] = ("king", "queen", "rook", "bishop", "knight", "pawn")
-LETTERS, NARROW_LETTERS = 18, 28
-"""The size of the coordinates, and where a board is small or the print large."""
 _HATCH = "fastness-hatch"
 _STROKES = 8
 """Hatching strokes along the side of a square."""
@@ -65,8 +67,9 @@ def svg_position(
 ) -> str:
     """A position as an SVG document, with a broken ring around what stands on some squares.
 
-    Nothing is searched. The title says who is to move, the description where everything stands.
-    `letters` is the size of the coordinates, where a square is 60 wide; at most 30.
+    `letters` is the size of the coordinates where a square is 60 wide: a picture that will stand
+    small needs larger ones. Nothing is searched. The description says where everything stands and
+    who is to move.
     """
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img"'
@@ -96,7 +99,10 @@ def position_in_words(fen: str, language: Language = ENGLISH) -> str:
 def diagram_in_words(fen: str, ringed: Sequence[str] = (), language: Language = ENGLISH) -> str:
     """A diagram for those who do not see it: the position, and what stands in a broken ring."""
     told = position_in_words(fen, language)
-    return f"{told} In a broken ring: {', '.join(ringed)}." if ringed else told
+    if not ringed:
+        return told
+    rings = language.say("In a broken ring: {squares}.", squares=", ".join(ringed))
+    return f"{told} {rings}"
 
 
 def _title(found: Findings) -> str:
@@ -159,19 +165,11 @@ def _board(flip: bool, letters: float = LETTERS) -> list[str]:
 def _coordinates(flip: bool, letters: float) -> list[str]:
     order: Sequence[int] = range(7, -1, -1) if flip else range(8)
     placed: list[tuple[float, float, str]] = [
-        (
-            LEFT + (place + 0.5) * SQUARE,
-            HEIGHT - 11 + 0.6 * (letters - LETTERS),
-            chess.FILE_NAMES[file],
-        )
+        (LEFT + (place + 0.5) * SQUARE, HEIGHT - 17 + letters / 3, chess.FILE_NAMES[file])
         for place, file in enumerate(order)
     ]
     placed += [
-        (
-            LEFT / 2 - 1,
-            TOP + (7.5 - place) * SQUARE + 6.5 * letters / LETTERS,
-            chess.RANK_NAMES[rank],
-        )
+        (LEFT / 2 - 1, TOP + (7.5 - place) * SQUARE + 13 / 36 * letters, chess.RANK_NAMES[rank])
         for place, rank in enumerate(order)
     ]
     texts = "".join(f'<text x="{x:g}" y="{y:g}">{name}</text>' for x, y, name in placed)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from html import escape
 from importlib.resources import files
 
-from fastness.publish.diagram import LETTERS, NARROW_LETTERS, diagram_in_words, svg_position
+from fastness.language import Language, language
+from fastness.publish.diagram import SMALL_LETTERS, diagram_in_words, svg_position
 from fastness.publish.document import (
     Beside,
     Block,
@@ -25,7 +26,8 @@ from fastness.publish.document import (
 def html(document: Document) -> str:
     """The document as a page with everything in it."""
     style = files("fastness.publish").joinpath("document.css").read_text("utf-8")
-    body = "\n".join(_block(block, number) for number, block in enumerate(document.blocks))
+    words = language(document.language)
+    body = "\n".join(_block(block, number, words) for number, block in enumerate(document.blocks))
     footer = f"<footer>{escape(document.footer)}</footer>\n" if document.footer else ""
     kinds = " ".join(name for name in ("large", "black") if getattr(document, name))
     shown_as = f' class="{kinds}"' if kinds else ""
@@ -39,7 +41,7 @@ def html(document: Document) -> str:
     )
 
 
-def _block(block: Block, number: int) -> str:
+def _block(block: Block, number: int, words: Language) -> str:
     match block:
         case Heading():
             level = block.level + 1
@@ -51,9 +53,8 @@ def _block(block: Block, number: int) -> str:
             items = "".join(f"<li>{escape(item)}</li>" for item in block.items)
             return f"<ul>{items}</ul>"
         case Diagrams():
-            narrow = block.across > 2
             drawn = [
-                _figure(one, f"{number}-{at}", narrow=narrow)
+                _figure(one, f"{number}-{at}", words)
                 for at, one in enumerate(block.diagrams)
                 if one
             ]
@@ -61,7 +62,7 @@ def _block(block: Block, number: int) -> str:
         case Beside():
             first = f"<p><strong>{escape(block.texts[0])}</strong></p>" if block.texts else ""
             texts = first + "".join(f"<p>{escape(one)}</p>" for one in block.texts[1:])
-            figure = _figure(block.diagram, str(number), narrow=True)
+            figure = _figure(block.diagram, str(number), words)
             return f'<div class="beside">{figure}<div>{texts}</div></div>'
         case Grid():
             return _table(block)
@@ -79,12 +80,13 @@ def _block(block: Block, number: int) -> str:
             return '<hr class="new-page">'
 
 
-def _figure(one: Diagram, number: str, *, narrow: bool) -> str:
-    letters = NARROW_LETTERS if narrow else LETTERS
-    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, letters=letters)
+def _figure(one: Diagram, number: str, language: Language) -> str:
+    svg = svg_position(
+        one.fen, ringed=one.ringed, flip=one.flip, letters=SMALL_LETTERS, language=language
+    )
     # Several drawings on one page must not share the name of the hatching.
     svg = svg.replace("fastness-hatch", f"hatch-{number}")
-    words = escape(diagram_in_words(one.fen, one.ringed))
+    words = escape(diagram_in_words(one.fen, one.ringed, language))
     svg = svg.replace('role="img"', f'role="img" aria-label="{words}"')
     lines = '<span class="line"></span>' * one.lines
     label = f"<strong>{escape(one.label)}</strong> " if one.label else ""

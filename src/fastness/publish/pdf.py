@@ -13,7 +13,13 @@ from importlib.resources import files
 from typing import Any, Literal
 
 from fastness.errors import PrintError
-from fastness.publish.diagram import LETTERS, NARROW_LETTERS, diagram_in_words, svg_position
+from fastness.language import language
+from fastness.publish.diagram import (
+    LETTERS,
+    SMALL_LETTERS,
+    diagram_in_words,
+    svg_position,
+)
 from fastness.publish.document import Beside, Block, Diagram, Diagrams, Document, Plot
 from fastness.publish.silhouettes import BRICK, INK, PAPER
 
@@ -83,26 +89,33 @@ def as_data(document: Document) -> dict[str, Any]:
 def _block(block: Block, document: Document) -> dict[str, Any]:
     kind = type(block).__name__
     if isinstance(block, Diagrams):
-        narrow = document.large or block.across > 2
-        drawn = [one and _diagram(one, document, narrow=narrow) for one in block.diagrams]
+        small = document.large or block.across > 1
+        drawn = [one and _diagram(one, document, small=small) for one in block.diagrams]
         return {"kind": kind, "across": block.across, "diagrams": drawn}
     if isinstance(block, Beside):
-        drawn_beside = _diagram(block.diagram, document, narrow=True)
+        drawn_beside = _diagram(block.diagram, document, small=True)
         return {"kind": kind, "diagram": drawn_beside, "texts": block.texts}
     if isinstance(block, Plot):
         return {"kind": kind, "svg": block.svg, "alt": block.alt}
     return {"kind": kind, **dataclasses.asdict(block)}
 
 
-def _diagram(one: Diagram, document: Document, *, narrow: bool) -> dict[str, Any]:
-    """`narrow`: the board is small, or the print large, so that the coordinates must be larger."""
-    letters = NARROW_LETTERS if narrow else LETTERS
-    svg = svg_position(one.fen, ringed=one.ringed, flip=one.flip, font=SCREEN_FACE, letters=letters)
+def _diagram(one: Diagram, document: Document, *, small: bool) -> dict[str, Any]:
+    """`small`: the board is small, or the print large, so that the coordinates must be larger."""
+    words = language(document.language)
+    svg = svg_position(
+        one.fen,
+        ringed=one.ringed,
+        flip=one.flip,
+        font=SCREEN_FACE,
+        letters=SMALL_LETTERS if small else LETTERS,
+        language=words,
+    )
     # Printed paper has a white of its own.
     svg = svg.replace(PAPER, "#ffffff")
     if document.black:
         svg = svg.replace(INK, BLACK).replace(BRICK, BLACK)
-    alt = diagram_in_words(one.fen, one.ringed)
+    alt = diagram_in_words(one.fen, one.ringed, words)
     return {
         "svg": svg,
         "alt": alt,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from fastness.language import Language, language
 from fastness.publish.diagram import diagram_in_words
 from fastness.publish.document import (
     Beside,
@@ -28,7 +29,9 @@ _LINE = "\\_" * 20
 
 def text(document: Document) -> str:
     """The document as Markdown: positions as FEN with the units in words, no pictures."""
-    parts = [f"# {_plain(document.title)}", *map(_block, document.blocks)]
+    words = language(document.language)
+    parts = [f"# {_plain(document.title)}"]
+    parts += [_block(block, words) for block in document.blocks]
     if document.footer:
         parts.append(_plain(document.footer))
     return "\n\n".join(part for part in parts if part) + "\n"
@@ -40,7 +43,7 @@ def _plain(told: str) -> str:
     return _MARKS.sub(lambda found: f"{found[1] or ''}\\{found[2] or found[0]}", one_line)
 
 
-def _block(block: Block) -> str:
+def _block(block: Block, words: Language) -> str:
     match block:
         case Heading():
             return f"{'#' * (block.level + 1)} {_plain(block.text)}"
@@ -49,12 +52,12 @@ def _block(block: Block) -> str:
         case Points():
             return "\n".join(f"- {_plain(item)}" for item in block.items)
         case Diagrams():
-            return "\n\n".join(map(_diagram, filter(None, block.diagrams)))
+            return "\n\n".join(_diagram(one, words) for one in block.diagrams if one)
         case Beside():
             return "\n\n".join(
                 [
                     *map(_plain, block.texts[:1]),
-                    _diagram(block.diagram),
+                    _diagram(block.diagram, words),
                     *map(_plain, block.texts[1:]),
                 ]
             )
@@ -70,8 +73,8 @@ def _block(block: Block) -> str:
             return "---"
 
 
-def _diagram(one: Diagram) -> str:
-    where = _plain(diagram_in_words(one.fen, one.ringed))
+def _diagram(one: Diagram, words: Language) -> str:
+    where = _plain(diagram_in_words(one.fen, one.ringed, words))
     label = f"**{_plain(one.label)}** " if one.label else ""
     parts = [label + _plain(one.caption), f"    {one.fen}", where, *[_LINE] * one.lines]
     return "\n\n".join(part for part in parts if part)

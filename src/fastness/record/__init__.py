@@ -1,9 +1,23 @@
 """From occasions to a student's record: episodes, rates, diagnosis. No input or output here."""
 
 from fastness.record.causes import HABITS, OWN_CAUSES
-from fastness.record.corrections import Correction, apply_corrections, corrected_games
+from fastness.record.corrections import (
+    Correction,
+    MoveCorrection,
+    MoveVerdict,
+    Said,
+    apply_corrections,
+    corrected_games,
+)
 from fastness.record.diagnosis import Diagnosis, Finding, diagnose
-from fastness.record.episode import PHASES, Episode, Phase, all_episodes, episodes_of
+from fastness.record.episode import (
+    PHASES,
+    Episode,
+    Phase,
+    all_episodes,
+    episodes_of,
+    nothing_to_hold,
+)
 from fastness.record.examples import best_examples, held_examples
 from fastness.record.expected import Results, expected_score, results
 from fastness.record.groups import rates_by, ways_used
@@ -24,11 +38,14 @@ __all__ = [
     "Diagnosis",
     "Episode",
     "Finding",
+    "MoveCorrection",
+    "MoveVerdict",
     "Period",
     "Phase",
     "Prior",
     "Rate",
     "Results",
+    "Said",
     "StudentGame",
     "Theme",
     "all_episodes",
@@ -46,6 +63,7 @@ __all__ = [
     "interval",
     "jeffreys",
     "months_plan",
+    "nothing_to_hold",
     "pooled",
     "pooled_share",
     "rate_of",

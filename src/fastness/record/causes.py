@@ -5,6 +5,7 @@ A cause is a name. Mechanisms keep the names of `docs/mechanisms.md`; the others
 
 import chess
 
+from fastness.language import marked
 from fastness.record.geometry import (
     adds_guard,
     attacked_by_less,
@@ -16,18 +17,18 @@ from fastness.record.geometry import (
 )
 from fastness.sift import Occasion
 
-BY_A_PAWN = "attacked by a pawn"
-FAR = "two moves ahead"
+BY_A_PAWN = marked("attacked by a pawn")
+FAR = marked("two moves ahead")
 """It takes looking two moves ahead to see the danger."""
-FURTHER = "three moves ahead or more"
+FURTHER = marked("three moves ahead or more")
 """It takes looking still further."""
-GUARDS = "guards what a guard cannot save"
+GUARDS = marked("guards what a guard cannot save")
 """A guard is added to a unit in danger, and it falls though another move would have held."""
-GUARDS_LESS = "guards against a less valuable attacker"
+GUARDS_LESS = marked("guards against a less valuable attacker")
 """The same, where something worth less attacks the unit."""
-HITS_BACK = "counterattacks before a plain remedy"
+HITS_BACK = marked("counterattacks before a plain remedy")
 """A counterattack is played where a plain remedy was at least as good."""
-HURRIED = "hurried"
+HURRIED = marked("hurried")
 """Little time was left."""
 OWN_CAUSES = (BY_A_PAWN, FAR, FURTHER, GUARDS, GUARDS_LESS, HITS_BACK, HURRIED)
 PLAIN_WAYS = ("capture", "move", "block", "guard")

@@ -6,7 +6,7 @@ from itertools import chain
 from typing import Literal
 
 from fastness.record.causes import HABITS, HURRIED, OWN_CAUSES
-from fastness.record.corrections import Correction, corrected_games
+from fastness.record.corrections import Said, corrected_games
 from fastness.record.episode import Episode, all_episodes
 from fastness.record.examples import best_examples, held_examples
 from fastness.record.excess import Excess, Losses, excesses
@@ -72,7 +72,7 @@ class Diagnosis:
 def diagnose(
     games: Sequence[StudentGame],
     group: Sequence[Sequence[StudentGame]] = (),
-    corrections: Sequence[Correction] = (),
+    corrections: Sequence[Said] = (),
 ) -> Diagnosis:
     """The diagnosis of one student.
 

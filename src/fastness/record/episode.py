@@ -17,6 +17,8 @@ PHASES: tuple[Phase, ...] = get_args(Phase)
 
 MATE_LOSS = 1000
 """What a mate, and any greater loss, counts for: a queen and a pawn, in centipawns."""
+FELL = ("exposed", "lessened", "let fall")
+"""Outcomes of occasions on which something was lost that a move would have held."""
 OPENING_MOVES = 10
 """The opening ends with this move: common practice, no source."""
 ENDGAME_PIECES = 6
@@ -73,6 +75,25 @@ def all_episodes(games: Iterable[StudentGame]) -> list[Episode]:
     """The episodes of all games, by date, game and ply, whatever the order of the games."""
     found = [episode for game in games for episode in episodes_of(game)]
     return sorted(found, key=lambda one: (one.date, one.game, one.ply))
+
+
+def nothing_to_hold(games: Iterable[StudentGame]) -> tuple[int, int]:
+    """How many episodes had no move that holds, and how many of these came after a fall.
+
+    After a fall: on an earlier own move of the same game something fell that could be held.
+    """
+    number = later = 0
+    for game in games:
+        fallen = [
+            one["ply"]
+            for one in game.occasions
+            if one["kind"] == "danger" and one["holding"] and one["outcome"] in FELL
+        ]
+        for episode in episodes_of(game):
+            if not episode.could_hold:
+                number += 1
+                later += any(ply < episode.ply for ply in fallen)
+    return number, later
 
 
 def phase_of(board: chess.Board) -> Phase:

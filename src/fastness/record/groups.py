@@ -63,7 +63,7 @@ def _counts(episodes: Iterable[Episode]) -> Counts:
 
 
 def _place(name: str) -> tuple[int, str]:
-    order = (*_UNITS, *PHASES)
+    order = (*_UNITS, *PHASES, *OWN_CAUSES)
     return (order.index(name) if name in order else len(order)), name
 
 

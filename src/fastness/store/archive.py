@@ -14,7 +14,8 @@ import chess
 
 from fastness.errors import StoreError
 
-FORMAT = 1
+FORMAT = 2
+"""From 2 on a correction may name a move."""
 
 Shape = Mapping[str, "type | tuple[type, ...]"]
 
@@ -58,7 +59,7 @@ def read_archive(archive: Path) -> dict[str, Any]:
         raise StoreError(f"{archive} is no export of a store: record.json is missing") from error
     except (OSError, EOFError, ValueError, RuntimeError, zipfile.BadZipFile, zlib.error) as error:
         raise StoreError(f"{archive} is no export of a store: {error}") from error
-    if isinstance(record, dict) and record.get("format", FORMAT) != FORMAT:
+    if isinstance(record, dict) and record.get("format", FORMAT) not in range(1, FORMAT + 1):
         raise StoreError(f"{archive} was made by a later version of fastness; upgrade the program")
     try:
         _check(record)

@@ -158,6 +158,8 @@ class FoundOccasion(Table):
 class Correction(Table):
     """The teacher's last word on an occasion: struck, given another outcome, or commented on.
 
+    With a `move` (UCI) it is on that move alone, and `outcome` is "holds" or "falls".
+
     It hangs on the game and the ply, so that it stays when everything is computed again.
     """
 
@@ -169,6 +171,7 @@ class Correction(Table):
     kind: Mapped[str] = mapped_column(String(10))
     action: Mapped[str] = mapped_column(String(10))
     outcome: Mapped[str | None] = mapped_column(String(20))
+    move: Mapped[str | None] = mapped_column(String(5))
     reason: Mapped[str] = mapped_column(Text)
     made: Mapped[datetime.date]
     game: Mapped[Game] = relationship(back_populates="corrections")

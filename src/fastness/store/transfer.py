@@ -129,6 +129,7 @@ def _game(game: tables.Game, only: Student | None) -> dict[str, Any]:
                 "kind": one.kind,
                 "action": one.action,
                 "outcome": one.outcome,
+                "move": one.move,
                 "reason": one.reason,
                 "made": one.made.isoformat(),
             }
@@ -225,9 +226,9 @@ def _bring_game(session: Session, told: dict[str, Any]) -> None:
     stored = find_game(session, game)
     if stored is None:
         return
-    known = {(one.ply, one.kind, one.action) for one in stored.corrections}
+    known = {(one.ply, one.kind, one.action, one.move) for one in stored.corrections}
     for one in told["corrections"]:
-        if (one["ply"], one["kind"], one["action"]) not in known:
+        if (one["ply"], one["kind"], one["action"], one.get("move")) not in known:
             made = datetime.date.fromisoformat(one["made"])
             kept = {key: one[key] for key in ("ply", "kind", "action", "outcome", "reason")}
             stored.corrections.append(Correction(**kept, made=made))

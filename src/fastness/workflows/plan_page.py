@@ -4,38 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fastness.record import Episode, months_plan
-from fastness.sift import counted
+from fastness.language import ENGLISH, Language
+from fastness.record import months_plan
 from fastness.survey.lines import wrapped
 from fastness.workflows.advice import task_for_student
-from fastness.workflows.record_page import place
-from fastness.workflows.recording import StudentRecord
+from fastness.workflows.record_words import finding_name, games_counted, place
+from fastness.workflows.recording import StudentRecord, owner_of
 
 
-def plan_page(records: Sequence[StudentRecord]) -> str:
+def plan_page(records: Sequence[StudentRecord], language: Language = ENGLISH) -> str:
     """A theme a week, the one that costs most first, for whom it is, and own examples."""
     by_name = {one.name: one for one in records}
     themes = months_plan({name: one.diagnosis for name, one in by_name.items()})
     if not themes:
-        games = counted(sum(len(one.games) for one in records), "game")
-        return f"Nothing stands out in {games} yet; no theme is more needed than another.\n"
+        told = language.say(
+            "Nothing stands out in {games} yet; no theme is more needed than another.",
+            games=games_counted(sum(len(one.games) for one in records), language),
+        )
+        return f"{told}\n"
     parts = []
     for theme in themes:
-        rows = [f"Week {theme.week}: {theme.cause}"]
-        rows.append(wrapped(f"For {'; '.join(theme.students)}."))
-        rows.append(wrapped(task_for_student(theme.cause)))
+        cause = finding_name(theme.cause, language)
+        rows = [language.say("Week {number}: {theme}", number=theme.week, theme=cause)]
+        students = language.say("For {students}.", students="; ".join(theme.students))
+        rows.append(wrapped(students))
+        rows.append(wrapped(task_for_student(theme.cause, language)))
         for example in theme.examples:
-            owner = _owner([by_name[name] for name in theme.students], example)
-            rows.append(wrapped(f"{owner.name}, {place(owner, example)}", hang=2))
+            owner = owner_of([by_name[name] for name in theme.students], example)
+            rows.append(wrapped(f"{owner.name}, {place(owner, example, language)}", hang=2))
         parts.append("\n".join(rows))
     return "\n\n".join(parts) + "\n"
-
-
-def _owner(records: Sequence[StudentRecord], example: Episode) -> StudentRecord:
-    """Whose side of a game an episode is from."""
-    side = example.game, example.occasion["colour"]
-    return next(
-        one
-        for one in records
-        if any((game.game.game, game.game.colour) == side for game in one.games)
-    )

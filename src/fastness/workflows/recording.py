@@ -5,14 +5,25 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import cast
+from typing import Literal, cast
 
 from sqlalchemy.orm import Session
 
 from fastness.core.shapes import Side
-from fastness.record import Correction, Diagnosis, StudentGame, apply_corrections, diagnose
+from fastness.record import (
+    Correction,
+    Diagnosis,
+    Episode,
+    MoveCorrection,
+    MoveVerdict,
+    Said,
+    StudentGame,
+    apply_corrections,
+    diagnose,
+)
 from fastness.sift import Occasion, Outcome
-from fastness.store import Store
+from fastness.store import Store, tables
+from fastness.store.corrections import before_ply
 from fastness.store.games import is_ply_of
 from fastness.store.students import group_named, student_named, students
 from fastness.store.tables import Game, Seat, Student
@@ -31,12 +42,20 @@ class StoredGame:
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """What the teacher said of a place in a game: struck, overruled or commented on."""
+    """What the teacher said of a place in a game: struck, overruled or commented on.
+
+    `at` is the number of the move, such as ``14...``. With a `move` (UCI) it is said of that move
+    alone, in the position `fen`.
+    """
 
     ply: int
+    kind: str
     action: str
     outcome: str | None
     reason: str
+    at: str
+    fen: str
+    move: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,25 +110,33 @@ def _in_order(student: Student) -> Sequence[Seat]:
 def _stored(seat: Seat) -> StoredGame:
     game, white = seat.game, seat.colour == "white"
     remarks = tuple(
-        Remark(one.ply, one.action, one.outcome, one.reason)
-        for one in game.corrections
-        if is_ply_of(seat.game, one.ply, seat.colour)
+        _remark(one, game) for one in game.corrections if is_ply_of(seat.game, one.ply, seat.colour)
     )
     return StoredGame(student_game(seat), game.black if white else game.white, remarks)
 
 
-def _corrections(seat: Seat) -> list[Correction]:
+def _remark(one: tables.Correction, game: Game) -> Remark:
+    board = before_ply(game, one.ply)
+    at = f"{board.fullmove_number}{'.' if board.turn else '...'}"
+    fen = board.fen()
+    return Remark(one.ply, one.kind, one.action, one.outcome, one.reason, at, fen, one.move)
+
+
+def _corrections(seat: Seat) -> list[Said]:
     return [
-        Correction(
-            game=str(seat.game_id),
-            ply=one.ply,
-            kind="taking" if one.kind == "taking" else "danger",
-            outcome=cast("Outcome | None", one.outcome),
-            reason=one.reason,
-        )
+        _said(one)
         for one in seat.game.corrections
         if one.action != "comment" and is_ply_of(seat.game, one.ply, seat.colour)
     ]
+
+
+def _said(one: tables.Correction) -> Said:
+    kind: Literal["danger", "taking"] = "taking" if one.kind == "taking" else "danger"
+    game = str(one.game_id)
+    if one.move is None:
+        return Correction(game, one.ply, kind, cast("Outcome | None", one.outcome), one.reason)
+    verdict = cast("MoveVerdict | None", one.outcome)
+    return MoveCorrection(game, one.ply, kind, one.move, verdict, one.reason)
 
 
 def student_game(seat: Seat) -> StudentGame:
@@ -144,3 +171,13 @@ def _starting_clock(control: str) -> float | None:
     """Seconds at the start, of a tag like ``1500+5`` or ``40/7200:3600`` (PGN 1994, 9.6.1)."""
     found = re.match(r"(?:\d+/)?(\d+)", control)
     return float(found[1]) if found else None
+
+
+def owner_of(records: Sequence[StudentRecord], one: Episode) -> StudentRecord:
+    """Whose side of a game an episode is from."""
+    side = one.game, one.occasion["colour"]
+    return next(
+        record
+        for record in records
+        if any((game.game.game, game.game.colour) == side for game in record.games)
+    )
