@@ -70,6 +70,11 @@ app.command(
     help="Say what to teach in the coming weeks.",
 )
 app.command(
+    "fastness.cli.week:week",
+    name="week",
+    help="Bring in a club evening's games and make the week's sheets from them.",
+)
+app.command(
     "fastness.cli.mining:mine",
     name="mine",
     help="Look through games for exercises, prove them, and put them on the shelf.",

@@ -53,7 +53,7 @@ def import_(
         raise InputError("No file given. Give one PGN file or more.")
     settings = SiftSettings(reach, values, core.OFFER_NODES if offers else 0)
     with opened(store) as place, Bar(file, shown=sys.stderr.isatty()) as bar:
-        asked = _Asker(bar, yes=yes)
+        asked = Asker(bar, yes=yes)
         who = WhoIsWho(place, asked, group, add=add, dry_run=dry_run)
         tally = _Tally(bar, dry_run=dry_run)
         try:
@@ -69,7 +69,7 @@ def import_(
     return tally.status
 
 
-class _Asker:
+class Asker:
     """Asks at a terminal which student a name means; elsewhere it leaves the name alone."""
 
     def __init__(self, bar: Bar, *, yes: bool) -> None:
@@ -77,6 +77,7 @@ class _Asker:
         self.left: dict[str, Sequence[str]] = {}
 
     def __call__(self, name: str, alike: Sequence[str]) -> str | None:
+        """The student of those alike that a name means; None where nobody decides."""
         if self.yes:
             self.bar.say(f'"{name}" is taken for {alike[0]}')
             return alike[0]

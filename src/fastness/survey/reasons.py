@@ -148,7 +148,8 @@ def _uncovers(tell: Teller) -> Parts | None:
             "guard": guard,
             "lost": lost,
         }
-    return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), squares)
+    lost_in_all = tell.in_the_end(squares)
+    return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), lost_in_all)
 
 
 def _gets_in_the_way(tell: Teller, lost: int, guard: int) -> bool:
@@ -168,7 +169,14 @@ def _gets_in_the_way(tell: Teller, lost: int, guard: int) -> bool:
 
 def _too_small(tell: Teller) -> Parts | None:
     after, fallen = tell.after(), tell.lost()
-    theirs = [square for square in tell.squares if after.color_at(square) == (not tell.own)]
+    before = tell.steps[0].before
+    theirs = [
+        square
+        for square in tell.squares
+        if after.color_at(square) == (not tell.own)
+        and after.attackers(tell.own, square)
+        and set(after.attackers(tell.own, square)) != set(before.attackers(tell.own, square))
+    ]
     if not fallen or not theirs:
         return None
     if after.is_check():
@@ -192,6 +200,7 @@ def _unaddressed(tell: Teller) -> Parts | None:
         return marked("it does not take back on {square}"), {"square": square}
     if not own or len(own) != len(tell.squares):
         return None
+    own = tell.in_the_end(own)
     if not tell.found.needs_remedy():
         return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), own)
     return tell.fall(marked("{lost} is still taken"), marked("{lost} are still taken"), own)
@@ -203,10 +212,10 @@ def _later(tell: Teller) -> Parts | None:
         square: taken_at(fen, rest, chess.square_name(square))
         for square in tell.own_on(tell.squares)
     }
-    own = [square for square, at in taken.items() if at is not None]
+    own = tell.in_the_end([square for square, at in taken.items() if at is not None])
     if not own:
         return None
-    if all(taken[square] == 0 for square in own):
+    if all(taken.get(square) == 0 for square in own):
         return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), own)
     return tell.fall(
         marked("{lost} is taken in the end"), marked("{lost} are taken in the end"), own

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import chess
+
 from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
 from fastness.survey.attackers import no_time
@@ -37,6 +39,7 @@ from fastness.survey.plain_causes import plain_cause
 from fastness.survey.reasons import is_of_the_answer, reason_in_words
 from fastness.survey.scene import play
 from fastness.survey.student_remedies import NAMED, kept_by
+from fastness.survey.takings import takes_more
 from fastness.survey.words import WAYS, capital
 
 MOST_WORDS = 79
@@ -60,7 +63,8 @@ def for_student(
     Raises ValueError if a line of the survey does not replay.
     """
     found = Findings(claims(survey, moves_given=moves_given, order=order), language)
-    told = _over(found) or _mates(found) or [*_danger(found), *_also(found), *_answer(found)]
+    told = _over(found) or _mates(found) or _free(found)
+    told = told or [*_danger(found), *_also(found), *_answer(found)]
     if _too_long(told):
         told = [*_danger(found), *_answer(found)]
     while _too_long(told):
@@ -88,6 +92,14 @@ def _mates(found: Findings) -> list[str]:
         return []
     moves = listed_or(found.moves(mates[:NAMED]), found.language)
     return [found.language.say("You can mate: start with {move}.", move=moves)]
+
+
+def _free(found: Findings) -> list[str]:
+    """Where more can be taken than is in danger, that is told first."""
+    if not takes_more(found) or not found.needs_remedy():
+        return []
+    won = _to_win(found)
+    return [*won, *_try(found)] if found.of(TakingMove) else []
 
 
 def _danger(found: Findings) -> list[str]:
@@ -202,7 +214,23 @@ def _least(found: Findings) -> list[str]:
             "You lose least with {moves}.",
             moves=listed_or(found.moves(least.moves[:NAMED]), found.language),
         ),
+        *_given_up(found, least),
     ]
+
+
+def _given_up(found: Findings, least: LeastLost) -> list[str]:
+    """What the one move that loses least gives up."""
+    falls = [one for one in found.of(Falls) if one.move == least.moves[0]]
+    if len(least.moves) > 1 or not falls or not falls[0].drops:
+        return []
+    board = found.board.copy(stack=False)
+    board.push_uci(least.moves[0])
+    start, end = least.moves[0][:2], least.moves[0][2:4]
+    square = end if falls[0].drops[0] == start else falls[0].drops[0]
+    if board.color_at(chess.parse_square(square)) != found.board.turn:
+        return []
+    lost = on_square(board, square, found.language, you=found.board.turn)
+    return [found.language.say("Then only {lost} is taken.", lost=lost)]
 
 
 def _try(found: Findings) -> list[str]:

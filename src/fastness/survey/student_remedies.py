@@ -22,8 +22,8 @@ _KEEPS = {
         marked("{moves} lose nothing: they take {units}."),
     ),
     "move": (
-        marked("{moves} loses nothing: it moves out of danger."),
-        marked("{moves} lose nothing: they move out of danger."),
+        marked("{moves} loses nothing: it moves to safety."),
+        marked("{moves} lose nothing: they move to safety."),
     ),
     "block": (
         marked("{moves} loses nothing: it steps in between."),

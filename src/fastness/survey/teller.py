@@ -65,6 +65,14 @@ class Teller:
         """The mover's units that the line loses, where they stand after the move."""
         return self.stands(self.falls.drops)
 
+    def in_the_end(self, squares: list[int]) -> list[int]:
+        """Those of `squares` whose units the line loses on balance; else what it loses instead.
+
+        What is only exchanged is not what is lost.
+        """
+        lost = self.lost()
+        return [square for square in squares if square in lost] or lost[:REST] or squares
+
     def answer_takes(self) -> int | None:
         """Where the unit stands that the opponent's answer takes, if it takes one."""
         answer = self.steps[1]

@@ -9,7 +9,7 @@ from fastness.core.shapes import Way
 from fastness.language import Language, marked
 from fastness.survey.claim import Holds
 from fastness.survey.findings import Findings
-from fastness.survey.nouns import listed, on_square, on_squares
+from fastness.survey.nouns import Noun, listed, on_square, on_squares
 
 OTHER: tuple[Way, ...] = ("other",)
 
@@ -94,7 +94,23 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
         return language.say("stands between {slider} and {unit}", slider=slider, unit=unit)
     if way == "counterattack" and one.wins_back:
         return ""
+    if way == "guard":
+        return language.say("guards a square that the threat needs")
+    guards = _guarded_there(found, one) if way == "move" else None
+    if guards:
+        return language.say("moves away to where {guards} guards it", guards=guards)
     return language.say(_VERBS[way])
+
+
+def _guarded_there(found: Findings, one: Holds) -> Noun | None:
+    """What guards a unit that moves to a square where it is attacked; None where nothing does."""
+    board, square = found.board.copy(stack=False), chess.parse_square(one.move[2:4])
+    own = board.turn
+    board.push_uci(one.move)
+    guards = list(board.attackers(own, square))
+    if not board.attackers(not own, square) or len(guards) != 1:
+        return None
+    return on_square(board, chess.square_name(guards[0]), found.language)
 
 
 def _stand(found: Findings, one: Holds) -> bool:

@@ -1,0 +1,131 @@
+"""What a week's material is: the sheets at three levels, the answers, and the data for later."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from fastness.errors import FileError
+from fastness.exercises.encoding import to_json
+from fastness.exercises.epd import epd
+from fastness.exercises.exercise import Exercise, Kind, Level
+from fastness.exercises.pgn import pgn
+from fastness.publish.pdf import pdf
+from fastness.publish.sheet import Layout, SheetExercise, sheets
+from fastness.store import Store
+from fastness.workflows.shelving import shelve
+from fastness.workflows.week import Proposal, TwinProposal
+
+ASKED: dict[Level, tuple[Kind, ...]] = {
+    "plain": ("which unit", "is it safe"),
+    "club": ("every move", "better way"),
+    "stretch": ("better way", "why it fails", "every move"),
+}
+"""Which question a level asks of a position, the first that it admits."""
+
+
+def write_week(
+    folder: Path,
+    title: str,
+    proposals: Sequence[Proposal],
+    twins: Sequence[TwinProposal],
+    layout: Layout,
+    store: Store,
+) -> list[Path]:
+    """Write the week's folder, put its exercises on the shelf, and give the files written.
+
+    Sheets and answers as PDF, one pair a level; `exercises.epd` and `exercises.pgn` for use
+    elsewhere; `week.json` with what was chosen and why, and `positions.jsonl` with the proofs.
+
+    Raises FileError where the folder cannot be written.
+    """
+    chosen = list(sheet_exercises(proposals, twins))
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        written = list(_files(folder, title, proposals, twins, chosen, layout))
+    except OSError as error:
+        raise FileError(f"{folder}: {error.strerror}") from error
+    shelve(store, [*_all(proposals), *_all(twins)])
+    return written
+
+
+def sheet_exercises(
+    proposals: Sequence[Proposal], twins: Sequence[TwinProposal]
+) -> Iterator[SheetExercise]:
+    """For each level each position with its question; at club level and above its twin follows."""
+    by_position = {twin.of.proved.fen: twin for twin in twins}
+    for level, kinds in ASKED.items():
+        for proposal in proposals:
+            exercise = _first(proposal.exercises, kinds)
+            if exercise is None:
+                continue
+            yield SheetExercise(exercise, level)
+            twin = by_position.get(proposal.proved.fen)
+            same = _first(twin.exercises, (exercise.kind,)) if twin else None
+            if same is not None and level != "plain":
+                yield SheetExercise(same, level)
+
+
+def _first(exercises: Sequence[Exercise], kinds: Sequence[Kind]) -> Exercise | None:
+    for kind in kinds:
+        for exercise in exercises:
+            if exercise.kind == kind:
+                return exercise
+    return None
+
+
+def _all(found: Sequence[Proposal] | Sequence[TwinProposal]) -> list[Exercise]:
+    return [exercise for one in found for exercise in one.exercises]
+
+
+def _files(
+    folder: Path,
+    title: str,
+    proposals: Sequence[Proposal],
+    twins: Sequence[TwinProposal],
+    chosen: Sequence[SheetExercise],
+    layout: Layout,
+) -> Iterator[Path]:
+    levels = list(dict.fromkeys(one.level for one in chosen))
+    for level, sheet in zip(levels, sheets(title, chosen, layout), strict=True):
+        for kind, document in (("sheet", sheet.questions), ("answers", sheet.answers)):
+            path = folder / f"{kind}-{level}.pdf"
+            path.write_bytes(pdf(document))
+            yield path
+    named = [(f"{one.level} {at}", one.exercise) for at, one in enumerate(chosen, 1)]
+    texts = {
+        "exercises.epd": epd(named),
+        "exercises.pgn": pgn(title, named),
+        "positions.jsonl": "".join(f"{to_json(one.proved)}\n" for one in proposals),
+        "week.json": json.dumps(_told(title, proposals, twins), ensure_ascii=False, indent=1),
+    }
+    for name, text in texts.items():
+        (folder / name).write_text(text, encoding="utf-8")
+        yield folder / name
+
+
+def _told(
+    title: str, proposals: Sequence[Proposal], twins: Sequence[TwinProposal]
+) -> dict[str, object]:
+    changed = {twin.of.proved.fen: twin for twin in twins}
+    return {
+        "version": 1,
+        "title": title,
+        "positions": [
+            {
+                "fen": one.proved.fen,
+                "game": one.place.game,
+                "ply": one.place.ply,
+                "student": one.place.student,
+                "played": one.place.played,
+                "outcome": one.place.outcome,
+                "twin": _twin(changed.get(one.proved.fen)),
+            }
+            for one in proposals
+        ],
+    }
+
+
+def _twin(twin: TwinProposal | None) -> dict[str, str] | None:
+    return {"fen": twin.twin.fen, "text": twin.told} if twin else None
