@@ -5,17 +5,20 @@ Usage: python -m scripts.measure_twins [--number N] [--seed S] [--count N] [--se
 
 Takes N positions with a danger and a firm remedy in a shuffled order from FILE (one FEN a line;
 those of the historic games by default), looks for twins of each, and proves every twin again by
-surveys of its own: without ranks at the full reach and, move by move, one reach deeper.
+surveys of its own, without ranks, at the full reach and one reach deeper. Stopped with Ctrl-C, it
+reports what it has.
 """
 
 from __future__ import annotations
 
 import argparse
+import contextlib
 import random
 import statistics
 import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import chess
@@ -73,34 +76,49 @@ def main() -> None:
 
     fens = options.fens.read_text(encoding="utf-8").splitlines()
     random.Random(options.seed).shuffle(fens)
-    walls, own, searches, wrong = [], [], [], 0
-    for survey in occasions(fens, options.number):
+    taken = _Measured()
+    with contextlib.suppress(KeyboardInterrupt):
+        for survey in occasions(fens, options.number):
+            taken.add(survey, options)
+    if taken.searches:
+        report(taken)
+
+
+@dataclass
+class _Measured:
+    searches: list[Search] = field(default_factory=list)
+    walls: list[float] = field(default_factory=list)
+    own: list[float] = field(default_factory=list)
+    wrong: int = 0
+    shown: int = 0
+
+    def add(self, survey: Survey, options: argparse.Namespace) -> None:
+        """Looks for the twins of one position, proves them again, and prints those asked for."""
         wall, cpu = time.perf_counter(), time.process_time()
         search = find_twins(survey, count=options.count, seconds=options.seconds)
-        walls.append(time.perf_counter() - wall)
-        own.append(time.process_time() - cpu)
-        searches.append(search)
+        self.walls.append(time.perf_counter() - wall)
+        self.own.append(time.process_time() - cpu)
+        self.searches.append(search)
         for twin in search.twins:
             told = wrong_in(twin)
-            wrong += bool(told)
+            self.wrong += bool(told)
             if told:
                 print(f"wrong: {twin.of} -> {twin.fen}: {'; '.join(told)}", flush=True)
-            if options.shown > 0:
-                options.shown -= 1
+            if self.shown < options.shown:
+                self.shown += 1
                 print(f"{twin.of}\n{twin.fen}\n{twin_in_words(twin)}\n", flush=True)
-    if searches:
-        report(searches, walls, own, wrong)
 
 
-def report(searches: list[Search], walls: list[float], own: list[float], wrong: int) -> None:
+def report(taken: _Measured) -> None:
     """Prints the share with a twin, the times of the search, and what the twins are like."""
+    searches, wrong = taken.searches, taken.wrong
     twins = [twin for search in searches for twin in search.twins]
     having = sum(bool(search.twins) for search in searches)
     print(f"positions {len(searches)}, with a twin {having} ({having / len(searches):.0%})")
     print(f"twins {len(twins)}, proved again {len(twins) - wrong}, wrong {wrong}")
     print(f"the old best move falls in {sum(twin.falls for twin in twins)}")
     print(f"time up in {sum(not search.ended for search in searches)}")
-    for name, times in (("seconds", walls), ("processor seconds", own)):
+    for name, times in (("seconds", taken.walls), ("processor seconds", taken.own)):
         high = sorted(times)[min(len(times) - 1, int(0.95 * len(times)))]
         print(f"{name}: median {statistics.median(times):.2f}, 95th percentile {high:.2f}")
     for label, counted in (

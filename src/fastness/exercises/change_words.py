@@ -77,7 +77,7 @@ def _old_way(twin: Twin, language: Language) -> str:
     if not reason:
         return say("{change}, {move} no longer keeps the material: {line}.", line=line, **values)
     return say(
-        "{change}, {move} no longer keeps the material, since {reason}: {line}.",
+        "{change}, {move} no longer keeps the material: {reason} ({line}).",
         line=line,
         reason=reason,
         **values,

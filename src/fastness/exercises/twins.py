@@ -44,6 +44,8 @@ CLUTTER = 5
 """What each pawn's worth more in danger or to be taken adds to the size of a change."""
 BEHIND = 10
 """What it adds that the old best move still holds: less is to be seen than where it falls."""
+GIFT = 30
+"""What it adds that the unit changed can now be won itself: that looks made up."""
 WORTH = {"pawn": 1, "knight": 3, "bishop": 3, "rook": 5, "queen": 9, "king": 9}
 """Pawns' worth of a unit in danger, for `CLUTTER`; a king in danger is like a queen."""
 
@@ -246,6 +248,8 @@ def _strain(remedy: Remedy, edit: Edit, survey: Survey) -> int:
         unit for unit in [*in_danger(survey), *survey["takings"]] if unit["square"] not in known
     ]
     strain = CLUTTER * sum(WORTH[unit["unit"]] for unit in more)
+    changed = {unit.now for unit in edit.units}
+    strain += GIFT * any(unit["square"] in changed for unit in more)
     return strain + BEHIND * verdict_of(survey, remedy.lead)["holds"]
 
 
