@@ -46,6 +46,10 @@ for reader in student parents teacher; do
 done
 "./$fastness" report --group 'Evening group' --to .cache/evening-group.pdf
 
+heading 'The lesson of the week: six positions, two with a twin, and the sheets'
+rm -rf .cache/week
+"./$fastness" week "$terms" --group 'Evening group' --yes --no-offers --to .cache/week
+
 heading 'Your own games'
 cat <<END
 Go through a PGN file of your own, for one student or for everybody:
@@ -58,6 +62,10 @@ Keep your students' games, and print a report:
   ./$fastness import YOUR-GAMES.pgn --group "A GROUP" --add
   ./$fastness record "A NAME"
   ./$fastness report "A NAME" --to report.pdf
+
+Make the sheets of the week from an evening's games:
+
+  ./$fastness week YOUR-GAMES.pgn --group "A GROUP" --add
 
 How to read the pages: docs/survey.md, docs/sift.md and docs/record.md.
 END

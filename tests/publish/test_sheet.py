@@ -210,9 +210,8 @@ def test_coordinates_are_seven_points_or_more() -> None:
     board = (210 - 2 * 22 - 2 * 8) / 3 / 25.4 * 72
     assert SMALL_LETTERS / WIDTH * board >= 7
     (made,) = sheets("Pins", ALL, Layout(side_by_side=True))
-    assert (
-        f'font-size="{SMALL_LETTERS:g}"' in as_data(made.questions)["blocks"][1]["diagrams"][0]["svg"]
-    )
+    drawn = as_data(made.questions)["blocks"][1]["diagrams"][0]["svg"]
+    assert f'font-size="{SMALL_LETTERS:g}"' in drawn
     # Two across, and the boards of the answers, which are 52 mm wide.
     two = (210 - 2 * 22 - 8) / 2 / 25.4 * 72
     assert 18 / WIDTH * two >= 7

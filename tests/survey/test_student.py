@@ -33,7 +33,7 @@ def test_the_attacked_queen() -> None:
 
 def test_without_ranks_the_first_way_of_the_teachers_order_is_told() -> None:
     assert "exd5 loses nothing: it takes the pawn on d5." in told(centre())
-    assert "Qd6 and Qd7 lose nothing: they move out of danger." in told(pinned_down())
+    assert "Qd6 and Qd7 lose nothing: they move to safety." in told(pinned_down())
 
 
 def test_a_guard_is_the_try_that_is_told_first() -> None:
