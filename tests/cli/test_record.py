@@ -1,5 +1,6 @@
 """From games to a printed report: the commands that the README shows, and what goes wrong."""
 
+import json
 import re
 import shlex
 import sqlite3
@@ -52,6 +53,17 @@ def test_the_commands_of_the_readme_make_a_report(tmp_path: Path) -> None:
     assert plan.startswith("Week 1: ")
     assert "Sackhoist, Leila, game" in plan
     assert "Nothing stands out" in run(tmp_path, "plan", "Kofi Bolter").stdout
+    (week,) = re.findall(r"^fastness (week .*)$", readme, re.MULTILINE)
+    done = run(tmp_path, *shlex.split(week)[:-1], str(tmp_path / "week"))
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.count("held by") >= 1
+    assert len(re.findall(r"^\d\. ", done.stdout, re.MULTILINE)) == 6
+    for level in ("plain", "club", "stretch"):
+        for kind in ("sheet", "answers"):
+            assert (tmp_path / "week" / f"{kind}-{level}.pdf").read_bytes().startswith(b"%PDF-")
+    told = json.loads((tmp_path / "week" / "week.json").read_text("utf-8"))
+    assert len(told["positions"]) == 6
+    assert "every move" in run(tmp_path, "shelf", "list").stdout
 
 
 def test_what_is_there_already_is_passed_over(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import chess
+from chess import KING
 
 from fastness.exercises.natural import unnatural
 
@@ -78,7 +79,7 @@ def _changes(board: chess.Board) -> Iterator[_Changed]:
     for square, piece in board.piece_map().items():
         for change, to in _steps(board, square, piece):
             yield _moved(board, change, square, to)
-        if piece.piece_type != chess.KING:
+        if piece.piece_type != KING:
             yield _with(board, "removed", (_named(piece, square, None),))
     yield from _castlings(board)
     yield from _tempo(board)
@@ -107,7 +108,7 @@ def _castlings(board: chess.Board) -> Iterator[_Changed]:
     for colour in chess.COLORS:
         for king_to, rook_from, rook_to, between in _CASTLINGS[colour]:
             home = chess.E1 if colour else chess.E8
-            king, rook = chess.Piece(chess.KING, colour), chess.Piece(chess.ROOK, colour)
+            king, rook = chess.Piece(KING, colour), chess.Piece(chess.ROOK, colour)
             if board.piece_at(home) == king and board.castling_rights & chess.BB_SQUARES[rook_from]:
                 if not any(board.piece_at(at) for at in between):
                     units = (_named(king, home, king_to), _named(rook, rook_from, rook_to))
@@ -200,6 +201,6 @@ def _size(board: chess.Board, change: Change, units: tuple[Moved, ...]) -> int:
         size += chess.square_distance(before, now) - 1
         if kind == chess.PAWN and chess.square_file(before) != chess.square_file(now):
             size += _A_PAWN_ASIDE
-        if kind == chess.KING and board.queens and chess.square_rank(now) not in (0, 7):
+        if kind == KING and board.queens and chess.square_rank(now) not in (0, 7):
             size += _A_KING_OUT
     return size

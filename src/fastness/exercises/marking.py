@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import chess
+from chess import KING
 
 from fastness import core
 from fastness.core.shapes import UnitName
@@ -113,7 +114,7 @@ def _of_unit(square: str, found: Findings) -> str:
 
 
 def _name(kind: chess.PieceType | None) -> UnitName:
-    return chess.piece_name(kind or chess.KING)  # type: ignore[return-value]
+    return chess.piece_name(kind or KING)  # type: ignore[return-value]
 
 
 def _of_move(exercise: Exercise, uci: str, found: Findings) -> str:
