@@ -46,9 +46,22 @@ def holds(claim: Holds, position: Position) -> list[str]:
         faults += aims_at(position, claim.move, aim.way, aim.squares)
         if aim.way not in claim.ways:
             faults.append(f"{claim.move} does not work by {aim.way}")
+    if claim.guarded_by:
+        faults += _guarded_by(claim, position)
     if len(claim.ways) > 1 and "other" in claim.ways:
         faults.append(f"{claim.move} works by {claim.ways}")
     return faults
+
+
+def _guarded_by(claim: Holds, position: Position) -> list[str]:
+    """The unit that moves is attacked on its new square, and this alone guards it there."""
+    board, move = position.board.copy(stack=False), chess.Move.from_uci(claim.move)
+    own = board.turn
+    board.push(move)
+    guards = {chess.square_name(at) for at in board.attackers(own, move.to_square)}
+    attacked = bool(board.attackers(not own, move.to_square))
+    right = attacked and guards == set(claim.guarded_by)
+    return [] if right else [f"{claim.move} is not guarded by {', '.join(claim.guarded_by)}"]
 
 
 def _answer(line: tuple[str, ...], move: str, position: Position) -> list[str]:

@@ -74,6 +74,7 @@ ALTERED: list[Case] = [
     (kinds.Holds, PIN, {"move": "f8e7"}, {"aims": (kinds.Aim("guard", ("f7",)),)}),
     (kinds.Holds, PIN, {"move": "f8e7"}, {"aims": (kinds.Aim("capture", ("g5",)),)}),
     (kinds.Holds, PIN, {"move": "f8e7"}, {"aims": (kinds.Aim("counterattack", ("g5",)),)}),
+    (kinds.Holds, PIN, {"move": "d8d6"}, {"guarded_by": ("c7",)}),
     (kinds.AllHolding, PIN, {}, {"legal": 29}),
     (kinds.AllHolding, PIN, {}, {"moves": ("f8e7",)}),
     (kinds.OnlyMove, ALONE, {}, {"move": "b3b1"}),

@@ -231,4 +231,4 @@ def _bring_game(session: Session, told: dict[str, Any]) -> None:
         if (one["ply"], one["kind"], one["action"], one.get("move")) not in known:
             made = datetime.date.fromisoformat(one["made"])
             kept = {key: one[key] for key in ("ply", "kind", "action", "outcome", "reason")}
-            stored.corrections.append(Correction(**kept, made=made))
+            stored.corrections.append(Correction(**kept, move=one.get("move"), made=made))

@@ -41,6 +41,16 @@ def _guarded(survey: Survey, board: chess.Board, move: chess.Move) -> list[int]:
     return [at for at in squares if at != move.from_square and _new_guards(board, after, move, at)]
 
 
+def guarded_by(survey: Survey, verdict: MoveVerdict) -> tuple[str, ...]:
+    """What alone guards the unit that moves, where it is attacked on its new square."""
+    board, move = chess.Board(survey["fen"]), chess.Move.from_uci(verdict["uci"])
+    after = _after(board, move)
+    guards = list(after.attackers(board.turn, move.to_square))
+    if not after.attackers(not board.turn, move.to_square) or len(guards) != 1:
+        return ()
+    return (chess.square_name(guards[0]),)
+
+
 def _still_guarded(survey: Survey, board: chess.Board, move: chess.Move) -> list[int]:
     """The other units in danger that the unit guards before it moves away, and after."""
     after = _after(board, move)

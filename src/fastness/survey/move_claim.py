@@ -38,6 +38,7 @@ class Holds:
     `likely` is how play may go on by the evaluation: an opinion; empty where not ranked.
     `evaluation` is the mover's view in centipawns; None where the moves were not ranked, or where
     it is a mate. `aims`: what the ways are directed at, as far as told.
+    `guarded_by` is what alone guards a unit that moves away to where it is attacked.
     """
 
     move: str
@@ -50,6 +51,7 @@ class Holds:
     answer: Line | None = None
     likely: Line = ()
     aims: tuple[Aim, ...] = ()
+    guarded_by: Squares = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fastness.core.shapes import MoveVerdict, Survey, Way
-from fastness.survey.aims import aims
+from fastness.survey.aims import aims, guarded_by
 from fastness.survey.claim import (
     AllHolding,
     AtAPrice,
@@ -78,6 +78,7 @@ def _holds(survey: Survey, move: MoveVerdict) -> Holds:
         tuple(answer) if answer else None,
         tuple(move.get("likely") or ()),
         aims(survey, move),
+        guarded_by(survey, move) if move["ways"][:1] == ["move"] else (),
     )
 
 

@@ -103,14 +103,12 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
 
 
 def _guarded_there(found: Findings, one: Holds) -> Noun | None:
-    """What guards a unit that moves to a square where it is attacked; None where nothing does."""
-    board, square = found.board.copy(stack=False), chess.parse_square(one.move[2:4])
-    own = board.turn
-    board.push_uci(one.move)
-    guards = list(board.attackers(own, square))
-    if not board.attackers(not own, square) or len(guards) != 1:
+    """What alone guards a unit where it moves to, as it stands then."""
+    if not one.guarded_by:
         return None
-    return on_square(board, chess.square_name(guards[0]), found.language)
+    board = found.board.copy(stack=False)
+    board.push_uci(one.move)
+    return on_square(board, one.guarded_by[0], found.language)
 
 
 def _stand(found: Findings, one: Holds) -> bool:
