@@ -8,6 +8,7 @@ import pytest
 
 from fastness import core
 from fastness.errors import InputError, PositionError
+from fastness.exercises.exercise import position_key
 from fastness.intake import Game, Problem, read_games
 from fastness.workflows.mining import (
     Mined,
@@ -15,7 +16,6 @@ from fastness.workflows.mining import (
     candidates,
     is_wanted,
     mine_files,
-    position_key,
 )
 from fastness.workflows.mining_to import ExerciseFile
 

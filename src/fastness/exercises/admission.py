@@ -9,6 +9,7 @@ from __future__ import annotations
 from fastness.core.shapes import MoveVerdict, Net
 from fastness.exercises.exercise import Exercise, Proved
 from fastness.exercises.proving import natural_failures, unsafe_squares
+from fastness.survey.claims import has_danger
 from fastness.survey.words import THRESHOLD
 
 MOST_TO_FIND = 6
@@ -47,13 +48,6 @@ def _firm_enough(proved: Proved) -> bool:
     return legal > 1 and len(_not_judged(proved)) * SHARE_NOT_JUDGED <= legal
 
 
-def _has_danger(proved: Proved) -> bool:
-    danger = proved.survey["danger"]
-    if not danger:
-        return False
-    return danger[-1] == "mate" or (isinstance(danger[-1], int) and danger[-1] >= THRESHOLD)
-
-
 def _which_unit(proved: Proved) -> list[Exercise]:
     """Units that fall together are all right answers; a king is no answer to a piece question."""
     survey = proved.survey
@@ -61,7 +55,7 @@ def _which_unit(proved: Proved) -> list[Exercise]:
     kings = {unit["square"] for unit in survey["units"] if unit["unit"] == "king"}
     if survey["in_check"] or not proved.firm_units or unsafe & kings:
         return []
-    if _has_danger(proved) != bool(unsafe) or survey["promotions"]:
+    if has_danger(proved.survey) != bool(unsafe) or survey["promotions"]:
         return []
     # What can be won back or only looks unsafe is a fair question only for the teacher.
     open_ = tuple(unit["square"] for unit in survey["units"] if unit["status"] == "won back")
@@ -70,7 +64,7 @@ def _which_unit(proved: Proved) -> list[Exercise]:
 
 def _every_move(proved: Proved) -> list[Exercise]:
     holding = _moves(proved, hold=True)
-    if not _has_danger(proved) or not 1 <= len(holding) <= MOST_TO_FIND:
+    if not has_danger(proved.survey) or not 1 <= len(holding) <= MOST_TO_FIND:
         return []
     if not _moves(proved, hold=False):
         return []
@@ -82,7 +76,7 @@ def _better_way(proved: Proved) -> list[Exercise]:
     holding = [move for move in proved.survey["moves"] if move["holds"]]
     better = [move for move in holding if move["advised"]]
     others = [move for move in holding if not move["advised"]]
-    if not _has_danger(proved) or not better or len(better) > 2 or not others:
+    if not has_danger(proved.survey) or not better or len(better) > 2 or not others:
         return []
     if not all(move["firm"] for move in better) or not _ahead(better, others):
         return []

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from fastness.errors import InputError
-from fastness.exercises.exercise import Kind, Level
+from fastness.exercises.exercise import Kind, Level, position_key
 
 ONE_IN = 4
 """One exercise in so many has nothing unsafe, so that guessing does not pay; common practice, no
@@ -45,13 +45,12 @@ def choose(candidates: Sequence[Candidate], count: int, *, seed: int) -> list[Ca
     while left and len(chosen) < count:
         best = min(left, key=lambda one: _crowded(one, chosen))
         chosen.append(best)
-        left = [one for one in left if one.pattern != best.pattern and _place(one) != _place(best)]
+        left = [
+            one
+            for one in left
+            if one.pattern != best.pattern and position_key(one.fen) != position_key(best.fen)
+        ]
     return chosen
-
-
-def _place(candidate: Candidate) -> list[str]:
-    """The position without the counts of moves."""
-    return candidate.fen.split()[:4]
 
 
 def _crowded(one: Candidate, chosen: Sequence[Candidate]) -> tuple[bool, int, float]:

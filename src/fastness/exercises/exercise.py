@@ -17,6 +17,11 @@ LEVELS: tuple[Level, ...] = ("plain", "club", "stretch")
 Made = Literal["game", "twin", "composed"]
 
 
+def position_key(fen: str) -> str:
+    """A position without its move numbers: what tells one position from another."""
+    return " ".join(fen.split()[:4])
+
+
 @dataclass(frozen=True, slots=True)
 class Source:
     """Where a position came from.

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from fastness import core
-from fastness.core.shapes import MoveVerdict, Net, Survey
+from fastness.core.shapes import MoveVerdict, Survey
+from fastness.exercises.difficulty import is_unsafe
 from fastness.exercises.exercise import Proved, Source
-from fastness.survey.tries import in_danger
+from fastness.survey.tries import loss
 from fastness.survey.words import THRESHOLD
 
 REACH = 3
@@ -40,18 +41,14 @@ def prove(
 
 def unsafe_squares(survey: Survey) -> frozenset[str]:
     """The squares of the units that are unsafe, alone or together."""
-    return frozenset(unit["square"] for unit in in_danger(survey) if unit["status"] != "in check")
+    return frozenset(unit["square"] for unit in survey["units"] if is_unsafe(unit))
 
 
 def natural_failures(survey: Survey) -> list[MoveVerdict]:
     """The first natural tries that firmly fall, those that lose least first: worth a "why"."""
     falling = [move for move in survey["moves"] if not move["holds"]]
     natural = [move for move in falling if move["natural"] and move["firm"] and move["line"]]
-    return sorted(natural, key=lambda move: (_lost(move["net"]), move["san"]))[:ASKED]
-
-
-def _lost(net: Net) -> float:
-    return float("inf") if net == "mated" else -_number(net)
+    return sorted(natural, key=lambda move: (loss(move), move["san"]))[:ASKED]
 
 
 def _replies(survey: Survey, move: MoveVerdict) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -61,12 +58,12 @@ def _replies(survey: Survey, move: MoveVerdict) -> tuple[tuple[str, ...], tuple[
     wins with that many and with one more is firm; what wins with one of the two is unsettled.
     Nothing where the opponent has hardly any choice, so that the question would answer itself.
     """
-    wins: list[dict[str, float]] = []
+    wins: list[dict[str, int]] = []
     for reach in (max(survey["reach"] - 1, 1), survey["reach"]):
         after = core.survey(
             survey["fen"], moves=[move["uci"]], reach=reach, values=survey["values"]
         )
-        nets = {reply["uci"]: _number(reply["net"]) for reply in after["moves"]}
+        nets = {reply["uci"]: -loss(reply) for reply in after["moves"]}
         wins.append({uci: net for uci, net in nets.items() if net >= THRESHOLD})
         if len(after["moves"]) < CHOICE:
             return (), ()
@@ -77,9 +74,3 @@ def _replies(survey: Survey, move: MoveVerdict) -> tuple[tuple[str, ...], tuple[
 
 CHOICE = 3
 """Fewer moves than this leave no question."""
-
-
-def _number(net: Net) -> float:
-    if isinstance(net, int):
-        return net
-    return float("inf") if net == "mates" else float("-inf")

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from fastness.core.shapes import MoveVerdict, Net, Survey, Way
 from fastness.errors import TwinError
+from fastness.survey.claims import endangers, has_danger
 from fastness.survey.tries import in_danger
-from fastness.survey.words import THRESHOLD
 
 _MATE = 1_000_000
 
@@ -62,7 +62,7 @@ def remedy_of(survey: Survey) -> Remedy:
         lead["uci"],
         lead["ways"][0] if lead["ways"] else "other",
         tuple(move["uci"] for move in leading),
-        unsafe_squares(survey),
+        endangered_squares(survey),
         taking_squares(survey),
         _seen_at(survey),
     )
@@ -70,12 +70,11 @@ def remedy_of(survey: Survey) -> Remedy:
 
 def wants_answer(survey: Survey) -> bool:
     """Whether there is danger or a check, and some moves keep the material and others do not."""
-    danger = survey["danger"]
-    threatened = survey["in_check"] or bool(danger and _is_danger(danger[-1]))
+    threatened = survey["in_check"] or has_danger(survey)
     return threatened and len({move["holds"] for move in survey["moves"]}) == 2
 
 
-def unsafe_squares(survey: Survey) -> frozenset[str]:
+def endangered_squares(survey: Survey) -> frozenset[str]:
     """The squares of the units in danger, that of a king in check included."""
     return frozenset(unit["square"] for unit in in_danger(survey))
 
@@ -87,11 +86,7 @@ def taking_squares(survey: Survey) -> frozenset[str]:
 
 def _seen_at(survey: Survey) -> int:
     danger = survey["danger"] or []
-    return next((reach for reach, seen in enumerate(danger, 1) if _is_danger(seen)), 1)
-
-
-def _is_danger(danger: int | str) -> bool:
-    return danger == "mate" or (isinstance(danger, int) and danger >= THRESHOLD)
+    return next((reach for reach, seen in enumerate(danger, 1) if endangers(seen)), 1)
 
 
 def verdict_of(survey: Survey, uci: str) -> MoveVerdict:

@@ -18,9 +18,9 @@ from fastness.errors import PositionError
 from fastness.exercises.edits import Edit, edits
 from fastness.exercises.remedy import (
     Remedy,
+    endangered_squares,
     in_centipawns,
     remedy_of,
-    unsafe_squares,
     verdict_of,
     wants_answer,
 )
@@ -225,7 +225,7 @@ def _same_danger(remedy: Remedy, edit: Edit, survey: Survey) -> bool:
     """What was in danger still is; where nothing was, as with a promotion, nothing need be."""
     gone = {unit.before: unit.now for unit in edit.units}
     before = {gone.get(square, square) for square in remedy.unsafe}
-    return not before or bool(before & unsafe_squares(survey))
+    return not before or bool(before & endangered_squares(survey))
 
 
 def _same_move(remedy: Remedy, fen: str) -> bool:

@@ -16,7 +16,8 @@ import chess
 from fastness import core
 from fastness.errors import PositionError
 from fastness.exercises.admission import exercises_of
-from fastness.exercises.exercise import Exercise, Kind, Proved, Source
+from fastness.exercises.difficulty import is_unsafe
+from fastness.exercises.exercise import Exercise, Kind, Proved, Source, position_key
 from fastness.exercises.proving import prove, unsafe_squares
 from fastness.intake import Game, Problem
 from fastness.workflows.sifting import read_in_turn
@@ -143,11 +144,6 @@ def candidates(
             board.push(move)
 
 
-def position_key(fen: str) -> str:
-    """A position without its move numbers: what tells one position from another."""
-    return " ".join(fen.split()[:4])
-
-
 def mined(
     one: Candidate,
     wanted: Wanted,
@@ -183,7 +179,7 @@ def _worth_proving(one: Candidate, wanted: Wanted, values: str) -> bool:
 def is_wanted(proved: Proved, wanted: Wanted) -> bool:
     """Whether a proved position has what the filters ask for."""
     survey = proved.survey
-    unsafe = [unit for unit in survey["units"] if unit["square"] in unsafe_squares(survey)]
+    unsafe = [unit for unit in survey["units"] if is_unsafe(unit)]
     if not unsafe:
         return wanted.quiet and not (wanted.mechanisms or wanted.units or wanted.reaches)
     holding = [move for move in survey["moves"] if move["holds"]]
