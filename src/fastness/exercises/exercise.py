@@ -22,6 +22,14 @@ def position_key(fen: str) -> str:
     return " ".join(fen.split()[:4])
 
 
+def verdict_of(survey: Survey, uci: str) -> MoveVerdict:
+    """What a survey says of a move (UCI); raises KeyError where it is not legal."""
+    for move in survey["moves"]:
+        if move["uci"] == uci:
+            return move
+    raise KeyError(uci)
+
+
 @dataclass(frozen=True, slots=True)
 class Source:
     """Where a position came from.
@@ -60,10 +68,7 @@ class Proved:
 
     def verdict(self, uci: str) -> MoveVerdict:
         """What the survey says of a move; raises KeyError where it is not legal."""
-        for move in self.survey["moves"]:
-            if move["uci"] == uci:
-                return move
-        raise KeyError(uci)
+        return verdict_of(self.survey, uci)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fastness.core.shapes import MoveVerdict, Net, Survey, Way
+from fastness.core.shapes import Net, Survey, Way
 from fastness.errors import TwinError
 from fastness.survey.claims import endangers, has_danger
 from fastness.survey.tries import in_danger
@@ -87,14 +87,6 @@ def taking_squares(survey: Survey) -> frozenset[str]:
 def _seen_at(survey: Survey) -> int:
     danger = survey["danger"] or []
     return next((reach for reach, seen in enumerate(danger, 1) if endangers(seen)), 1)
-
-
-def verdict_of(survey: Survey, uci: str) -> MoveVerdict:
-    """What a survey says of a move (UCI); raises KeyError where it is not legal."""
-    for move in survey["moves"]:
-        if move["uci"] == uci:
-            return move
-    raise KeyError(uci)
 
 
 def in_centipawns(net: Net) -> int:

@@ -11,6 +11,7 @@ from fastness.core.shapes import Survey
 from fastness.exercises.choice import Candidate
 from fastness.exercises.difficulty import attack_to_see, estimate, is_unsafe, level_of
 from fastness.exercises.exercise import Exercise, Kind, Level, Proved, Source
+from fastness.exercises.overruling import Counts, Overruling, overrule
 from fastness.exercises.patterns import pattern_key
 from fastness.record.episode import phase_of
 from fastness.store.shelf import Entry
@@ -63,21 +64,12 @@ def as_exercise(row: ShelvedExercise) -> Exercise:
         not_judged=tuple(row.not_judged),
         asked=row.asked,
     )
-    for correction in row.corrections:
-        if correction.action == "overrule":
-            exercise = _overruled(exercise, correction)
-    return exercise
+    return overrule(exercise, [_said(one) for one in row.corrections if one.action == "overrule"])
 
 
-def _overruled(exercise: Exercise, correction: ExerciseCorrection) -> Exercise:
-    answer = correction.answer or ""
-    accepted = tuple(one for one in exercise.accepted if one != answer)
-    not_judged = tuple(one for one in exercise.not_judged if one != answer)
-    if correction.verdict == "right":
-        accepted = (*accepted, answer)
-    elif correction.verdict == "not judged":
-        not_judged = (*not_judged, answer)
-    return dataclasses.replace(exercise, accepted=accepted, not_judged=not_judged)
+def _said(correction: ExerciseCorrection) -> Overruling:
+    counts = cast("Counts", correction.verdict)
+    return Overruling("", correction.reason, correction.answer or "", counts)
 
 
 def as_candidate(row: ShelvedExercise) -> Candidate:

@@ -16,12 +16,12 @@ from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey, Way
 from fastness.errors import PositionError
 from fastness.exercises.edits import Edit, edits
+from fastness.exercises.exercise import verdict_of
 from fastness.exercises.remedy import (
     Remedy,
     endangered_squares,
     in_centipawns,
     remedy_of,
-    verdict_of,
     wants_answer,
 )
 from fastness.survey.tries import in_danger
