@@ -24,6 +24,7 @@ JUDGES: dict[type, Callable[[Any, Position], list[str]]] = {
     kinds.ValuesMatter: on_position.values_matter,
     kinds.Unsafe: on_units.unsafe,
     kinds.Taking: on_units.taking,
+    kinds.Retaken: on_units.retaken,
     kinds.WonBack: on_units.won_back,
     kinds.SafeByTactics: on_units.safe_by_tactics,
     kinds.Cause: on_units.cause,

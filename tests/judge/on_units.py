@@ -7,6 +7,7 @@ import chess
 from fastness.survey.claim import (
     Cause,
     Count,
+    Retaken,
     SafeByTactics,
     Taking,
     UnitAt,
@@ -23,8 +24,9 @@ from tests.judge.falls import (
     is_safe_by_tactics,
     is_won_back,
 )
+from tests.judge.plain import PASS
 from tests.judge.played import played
-from tests.judge.worth import Position
+from tests.judge.worth import Position, at_least, in_words
 
 
 def stands(unit: UnitAt, position: Position, side: chess.Color | None = None) -> list[str]:
@@ -66,6 +68,35 @@ def _something_first(claim: Unsafe | Taking, position: Position) -> bool:
     last = run.taking(chess.parse_square(claim.unit.square))
     steps = list(run.until(last))
     return any(step.taken is not None and step is not last for step in steps if last)
+
+
+def retaken(claim: Retaken, position: Position) -> list[str]:
+    """The retake is the best one, loses what is told, and that is no less than the unit costs."""
+    line, square = list(claim.line), claim.unit.square
+    opening = 1 if line[0] == PASS else 0
+    attacker, taking = (not position.own, False) if opening else (position.own, True)
+    faults = stands(claim.unit, position, not attacker)
+    run = played(position.survey["fen"], line)
+    first, back = run.steps[:2]
+    at = chess.parse_square(square)
+    if first.taken != at or back.move.to_square != at or back.taken is None:
+        return [*faults, f"{square} is not taken and retaken"]
+    base, plies = position.bare(attacker), 2 * position.reach - 1
+    backs = [move for move in first.after.legal_moves if move.to_square == at]
+    lost = min(
+        position.value([*line[: opening + 1], move.uci()], plies, attacker, base) for move in backs
+    )
+    if not at_least(lost, claim.loses) or in_words(lost, "mate", "mated") != claim.loses:
+        faults.append(f"taking back on {square} loses {lost}")
+    shown = run.mates(attacker) if claim.loses == "mate" else run.gain(attacker) == claim.loses
+    if not shown:
+        faults.append(f"the line does not show what taking back on {square} loses")
+    survey = position.survey
+    units = survey["takings"] if taking else survey["units"]
+    falls_ = next(unit["loses"] for unit in units if unit["square"] == square)
+    if isinstance(falls_, int) and lost < falls_:
+        faults.append(f"taking back on {square} loses less")
+    return faults
 
 
 def won_back(claim: WonBack, position: Position) -> list[str]:

@@ -26,6 +26,7 @@ CHECKED = "4k3/8/8/8/8/8/5PP1/r5K1 w - - 0 1"  # Kh2 alone gets out
 QUEENS = "5k2/P7/8/8/8/8/6K1/8 b - - 0 1"  # a8=Q cannot be stopped
 ALONE = "8/1p6/1K4k1/RPP5/8/pr6/8/8 b - - 5 53"  # only Rc3 stops the pawns
 SQUEEZE = "8/8/8/3Kp3/4Pk2/8/8/8 w - - 0 1"  # White would rather pass
+RETAKEN = "3q4/5pk1/3r1n1p/1Q4p1/2p5/8/1P3PPP/3RR1K1 w - - 0 33"  # Rxd1, and Rxd1 Qxd1#
 BACK = "r5k1/8/2n5/8/B7/8/8/4K3 w - - 0 1"  # Bxc6 wins a knight
 
 Case = tuple[type, str, dict[str, Any], dict[str, Any]]
@@ -51,6 +52,9 @@ ALTERED: list[Case] = [
     (kinds.Unsafe, FORK, {}, {"together": ()}),
     (kinds.Taking, BACK, {}, {"loses": 500}),
     (kinds.Taking, BACK, {}, {"line": ("a4b5",)}),
+    (kinds.Retaken, RETAKEN, {}, {"loses": 500}),
+    (kinds.Retaken, RETAKEN, {}, {"line": ("0000", "d6d1", "e1d1", "g7h7")}),
+    (kinds.Retaken, RETAKEN, {}, {"line": ("0000", "d6d1", "b5b6")}),
     (kinds.SafeByTactics, KEPT, {}, {"line": ("0000", "a1a3")}),
     (kinds.SafeByTactics, KEPT, {}, {"unit": kinds.UnitAt("pawn", "f7")}),
     (kinds.Cause, PIN, {}, {"mechanism": "unguarded"}),

@@ -37,6 +37,7 @@ class Reader:
         self.gains: list[tuple[int, int]] = []
         self.waiting: list[Callable[[Line], None]] = []
         self.last: list[Callable[[Line], None]] = []
+        self.back: tuple[Line, chess.Color]
 
     def named(self, told: str) -> list[int]:
         return units_named(self.board, told)
@@ -177,6 +178,28 @@ class Reader:
             assert any(m.promotion and chess.square_name(m.to_square) == square for m in line.moves)
 
         self.waiting.append(claim)
+
+    def takes_back(self, side: str, told: str) -> None:
+        """A unit is taken and what took it is taken back, which the answer shows to be no help."""
+        loser = side == "White"
+        start = passed(self.board) if loser == self.own else self.board
+        words = told.split()
+        line = read_line(start, words)
+        assert not words
+        assert len(line.moves) > 2
+        taken, back = line.moves[:2]
+        assert self.board.color_at(taken.to_square) == loser
+        assert taken.to_square == back.to_square
+        self.back = (line, loser)
+
+    def back_costs(self, told: str) -> None:
+        line, loser = self.back
+        assert -change(line, loser) == amount(told)
+
+    def back_mates(self) -> None:
+        line, loser = self.back
+        assert line.end.is_checkmate()
+        assert line.end.turn == loser
 
     def example(self, told: str) -> None:
         self.waiting.append(lambda _: None)

@@ -7,6 +7,7 @@ from tests.survey.claims import AMOUNT, amount
 from tests.survey.mechanism_rules import MECHANISM_RULES
 from tests.survey.reader import KEPT, Reader
 
+SIDE = r"(White|Black)"
 SIDES = r"(?:White|Black)"
 SEEN = r"looking \d moves? ahead"
 
@@ -142,6 +143,13 @@ RULES: list[tuple[str, Callable[..., None]]] = [
         " not",
         nothing,
     ),
+    (
+        rf"({UNITS}) attacks? it; ({UNITS}) guards? it, but taking back does not help",
+        guard_words,
+    ),
+    (rf"If {SIDE} takes back: (.*)", Reader.takes_back),
+    (rf"That costs ({AMOUNT})", Reader.back_costs),
+    (r"That is mate", Reader.back_mates),
     (rf"A trade is in progress: {SIDES} is owed ({AMOUNT})", Reader.owed),
     (r"What follows is counted from before the trade, .*", nothing),
     (rf"Beside the trade, no unit of {SIDES}'s is in danger", nothing),

@@ -29,8 +29,10 @@ def by_count(found: Findings, fall: Unsafe | Taking) -> list[str]:
     # The sentence on the attacker says that nothing guards it.
     elif "unguarded" in names:
         told.append(_unguarded(found, count))
-    if "outnumbered" in names:
-        told.append(_outnumbered(found, count))
+    more = len(count.attackers) > len(count.guards) or count.behind
+    # What takes is worth less: then numbers add something only where they tell it by themselves.
+    if "outnumbered" in names and (more or "less valuable attacker" not in names):
+        told.append(_outnumbered(found, fall, count))
     return told
 
 
@@ -120,7 +122,7 @@ def _lesser_taker(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
     )
 
 
-def _outnumbered(found: Findings, count: Count) -> str:
+def _outnumbered(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
     language, attackers, guards = found.language, count.attackers, count.guards
     if not attackers:
         told = language.say(
@@ -149,6 +151,8 @@ def _outnumbered(found: Findings, count: Count) -> str:
             told=told,
             units=_on(found, count.behind),
         )
+    if found.retaken(fall.unit):
+        return language.say("{told}; but taking back does not help.", told=told)
     if len(attackers) <= len(guards):
         return language.say("{told}; the line shows how it is won.", told=told)
     return f"{told}."
@@ -196,12 +200,19 @@ def facts(found: Findings, fall: Unsafe | Taking) -> str:
             it=its,
         )
         return capital(told)
-    told = language.say_many(
-        "{attacked}; {guards} guards {it}; the line shows how it is won.",
-        "{attacked}; {guards} guard {it}; the line shows how it is won.",
-        len(count.guards),
-        attacked=attacked,
-        guards=_on(found, count.guards),
-        it=its,
-    )
+    values = {"attacked": attacked, "guards": _on(found, count.guards), "it": its}
+    if found.retaken(fall.unit):
+        told = language.say_many(
+            "{attacked}; {guards} guards {it}, but taking back does not help.",
+            "{attacked}; {guards} guard {it}, but taking back does not help.",
+            len(count.guards),
+            **values,
+        )
+    else:
+        told = language.say_many(
+            "{attacked}; {guards} guards {it}; the line shows how it is won.",
+            "{attacked}; {guards} guard {it}; the line shows how it is won.",
+            len(count.guards),
+            **values,
+        )
     return capital(told)

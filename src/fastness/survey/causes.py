@@ -112,10 +112,13 @@ def causes(
     told: list[str] = []
     unknown = []
     played = scene(found.position.fen, fall.line, fall.unit.square)
+    causing = {cause.mechanism for cause in found.causes(fall.unit)}
     for cause in _without_doubles(found.causes(fall.unit)):
         what = parts(cause, played, found.language)
         if what:
             key, values, later = what
+            if key == "mate if retaken" and "back rank" in causing:
+                continue
             sentence = _sentence(found, fall.unit, key, values, later)
             names_its_units = key in _NAMES_ITS_UNITS
             if names_its_units and sentence in said:

@@ -61,6 +61,7 @@ __all__ = [
     "Price",
     "Promotes",
     "Reach",
+    "Retaken",
     "SafeByTactics",
     "Squares",
     "Stalemated",
@@ -166,6 +167,19 @@ class Taking:
 
 
 @dataclass(frozen=True, slots=True)
+class Retaken:
+    """Taking back what takes a unit does not help: by `line` it loses `loses`, no less than that.
+
+    `line` is the threat, the best way to take back, and the answer to that; `loses` is counted
+    from before the unit is taken.
+    """
+
+    unit: UnitAt
+    line: Line
+    loses: Loss
+
+
+@dataclass(frozen=True, slots=True)
 class WonBack:
     """A unit of either side can be taken at `reach`, but as much is regained in `line`."""
 
@@ -252,6 +266,7 @@ Claim = (
     | NothingUnsafe
     | Unsafe
     | Taking
+    | Retaken
     | WonBack
     | SafeByTactics
     | Cause

@@ -32,6 +32,7 @@ from fastness.survey.claim import (
     WonBack,
 )
 from fastness.survey.move_claims import claims_on_moves
+from fastness.survey.retaken import retaken
 from fastness.survey.tries import in_danger, loss
 from fastness.survey.units import bear_behind, cost, falls_after
 from fastness.survey.words import KINDS_BY_WORTH, THRESHOLD, WAYS
@@ -98,15 +99,10 @@ def _on_units(survey: Survey) -> Iterator[Claim]:
     unsafe = [unit for unit in units if unit["status"] == "unsafe"]
     for unit in units:
         if unit["status"] in LOST:
-            yield Unsafe(
-                _at(unit),
-                unit["reach"] or survey["reach"],
-                _loses(unit),
-                tuple(unit["line"] or ()),
-                tuple(unit["together"]),
-                unit["status"] == "unsafe" and falls_after(survey, unit, unsafe),
-            )
+            fall = Unsafe(*_fall(survey, unit, unsafe))
+            yield fall
             yield from _why(survey, unit)
+            yield from retaken(survey, fall)
         else:
             yield from _kept(survey, unit)
     for square, line in zip(survey["promotions"], survey["promotion_lines"], strict=True):
@@ -123,19 +119,28 @@ def _on_takings(survey: Survey, *, moves_given: bool) -> Iterator[Claim]:
     units = sorted(survey["takings"], key=cost, reverse=True)
     for unit in units:
         if unit["status"] in LOST:
-            yield Taking(
-                _at(unit),
-                unit["reach"] or survey["reach"],
-                _loses(unit),
-                tuple(unit["line"] or ()),
-                tuple(unit["together"]),
-                unit["status"] == "unsafe" and falls_after(survey, unit, units),
-            )
+            taking = Taking(*_fall(survey, unit, units))
+            yield taking
             yield from _why(survey, unit)
+            yield from retaken(survey, taking)
         else:
             yield from _kept(survey, unit)
     if not moves_given and any(unit["status"] in LOST for unit in units):
         yield PerhapsATrade()
+
+
+def _fall(
+    survey: Survey, unit: Unit, unsafe: Sequence[Unit]
+) -> tuple[UnitAt, int, Loss, tuple[str, ...], tuple[str, ...], bool]:
+    """What is claimed of the fall of a unit, among the unsafe ones of its side."""
+    return (
+        _at(unit),
+        unit["reach"] or survey["reach"],
+        _loses(unit),
+        tuple(unit["line"] or ()),
+        tuple(unit["together"]),
+        unit["status"] == "unsafe" and falls_after(survey, unit, unsafe),
+    )
 
 
 def _at(unit: Unit) -> UnitAt:

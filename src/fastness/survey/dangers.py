@@ -99,11 +99,14 @@ def _told_by_one_unit(found: Findings) -> bool:
 def _unsafe(found: Findings) -> list[str]:
     """An entry for each proof line: the units that fall by it, then the line once."""
     by_line: dict[tuple[str, ...], list[str]] = {}
-    for unsafe in found.of(Unsafe):
-        if not unsafe.together:
-            said = by_line.setdefault(unsafe.line, [])
-            said += [_after(found, unsafe, said)] if unsafe.after else _told(found, unsafe, said)
-    return [entry(found, told, line) for line, told in by_line.items()]
+    alone = [unsafe for unsafe in found.of(Unsafe) if not unsafe.together]
+    for unsafe in alone:
+        said = by_line.setdefault(unsafe.line, [])
+        said += [_after(found, unsafe, said)] if unsafe.after else _told(found, unsafe, said)
+    return [
+        entry(found, told, line, [one.unit for one in alone if one.line == line])
+        for line, told in by_line.items()
+    ]
 
 
 def _told(found: Findings, unsafe: Unsafe, said: Collection[str]) -> list[str]:

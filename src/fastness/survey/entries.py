@@ -4,19 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fastness.survey.claim import SafeByTactics, Taking, Unsafe
+from fastness.survey.claim import Retaken, SafeByTactics, Taking, UnitAt, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import PASS, wrapped
 from fastness.survey.nouns import Noun, the_unit
-from fastness.survey.words import capital
+from fastness.survey.words import capital, worth
 
 
-def entry(found: Findings, told: Sequence[str], line: Sequence[str]) -> str:
-    """Sentences, and below them the line that proves them."""
+def entry(
+    found: Findings, told: Sequence[str], line: Sequence[str], fall: Sequence[UnitAt] = ()
+) -> str:
+    """Sentences, and below them the line that proves them.
+
+    `fall`: the units that fall by the line; where taking one back does not help, that is shown.
+    """
     rows = [wrapped(" ".join(told))]
     if line:
         rows.append(line_alone(found, line))
-    return "\n".join(rows)
+    backs = filter(None, map(found.retaken, fall))
+    return "\n".join([*rows, *(taken_back(found, back) for back in backs)])
 
 
 def line_alone(found: Findings, line: Sequence[str], falls: Noun | None = None) -> str:
@@ -24,6 +30,20 @@ def line_alone(found: Findings, line: Sequence[str], falls: Noun | None = None) 
     if falls is None:
         return wrapped(f"{found.line(line)}.", indent=4, hang=2)
     told = found.language.say("{line}: {unit} is taken.", line=found.line(line), unit=falls)
+    return wrapped(told, indent=4, hang=2)
+
+
+def taken_back(found: Findings, back: Retaken) -> str:
+    """A row below a proof line: how taking back fails."""
+    side = found.own if found.is_own(back.unit) else found.other
+    values = {"side": side, "line": found.line_after_pass(back.line)}
+    if back.loses == "mate":
+        told = found.language.say("If {side} takes back: {line}. That is mate.", **values)
+    else:
+        worth_ = worth(back.loses, found.language)
+        told = found.language.say(
+            "If {side} takes back: {line}. That costs {worth}.", **values, worth=worth_
+        )
     return wrapped(told, indent=4, hang=2)
 
 

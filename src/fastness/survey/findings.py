@@ -17,11 +17,12 @@ from fastness.survey.claim import (
     Loss,
     Mated,
     Reach,
+    Retaken,
     Taking,
     UnitAt,
     Unsafe,
 )
-from fastness.survey.lines import line_in_words, move_name, numbered, numbered_move
+from fastness.survey.lines import PASS, line_in_words, move_name, numbered, numbered_move
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
@@ -75,6 +76,10 @@ class Findings:
         """The count on a unit's square."""
         return next((count for count in self.of(Count) if count.unit == unit), None)
 
+    def retaken(self, unit: UnitAt) -> Retaken | None:
+        """What taking back allows, where that does not help a unit."""
+        return next((one for one in self.of(Retaken) if one.unit == unit), None)
+
     def move(self, uci: str) -> str:
         """A move of the position in the language's notation."""
         return move_name(self.board, uci, self.language)
@@ -92,6 +97,14 @@ class Findings:
     def line(self, line: Sequence[str]) -> str:
         """A line with its numbers, a pass at its head in words."""
         return line_in_words(self.position.fen, line, self.language)
+
+    def line_after_pass(self, line: Sequence[str]) -> str:
+        """A line with its numbers, a pass at its head left out."""
+        if line[:1] != (PASS,):
+            return self.numbered(line)
+        board = self.board.copy(stack=False)
+        board.push(chess.Move.null())
+        return numbered(board.fen(), line[1:], self.language)
 
     def numbered(self, line: Sequence[str]) -> str:
         """A line with its numbers."""

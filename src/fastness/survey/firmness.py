@@ -28,8 +28,8 @@ def firmness(found: Findings) -> list[str]:
         rows.append(wrapped(_not_firm(found, turned)))
     if values:
         told = language.say(
-            "How much a piece is worth matters here: counted by {tables}, some move is judged"
-            " differently.",
+            "How much a piece is worth matters here: with a knight or bishop counted as three"
+            " pawns or as a little more (tables {tables}), some move is judged differently.",
             tables=listed(list(values.tables), language),
         )
         rows.append(wrapped(told))

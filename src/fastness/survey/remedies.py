@@ -19,6 +19,7 @@ from fastness.survey.claim import (
     Loss,
     NotFirm,
     Others,
+    Owed,
     Unsafe,
 )
 from fastness.survey.findings import Findings
@@ -121,6 +122,9 @@ def _shown(found: Findings, one: Holds, *, advised: bool) -> list[str]:
 def _shows_its_line(found: Findings, one: Holds, *, advised: bool) -> bool:
     """A better way that wins something, and a check with what follows it."""
     if advised and (one.net == "mates" or one.net >= THRESHOLD):
+        return True
+    # A move that takes nothing back in a trade is believed only when the line shows how it does.
+    if found.one(Owed) and "capture" not in one.ways and len(one.line or ()) > 2:
         return True
     return is_check(found, one) and len(one.line or ()) > 2
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import chess
-
 from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
 from fastness.survey.attackers import no_time
@@ -19,10 +17,8 @@ from fastness.survey.claim import (
     Owed,
     Promotes,
     Stalemated,
-    Taking,
     TakingMove,
     Unsafe,
-    Zugzwang,
 )
 from fastness.survey.claims import claims
 from fastness.survey.findings import Findings
@@ -32,15 +28,15 @@ from fastness.survey.nouns import (
     listed_or,
     on_square,
     on_squares,
-    the_unit,
     your_unit,
 )
 from fastness.survey.plain_causes import plain_cause
 from fastness.survey.reasons import is_of_the_answer, reason_in_words
 from fastness.survey.scene import play
+from fastness.survey.student_gains import to_win
 from fastness.survey.student_remedies import NAMED, kept_by
 from fastness.survey.takings import takes_more
-from fastness.survey.words import WAYS, capital
+from fastness.survey.words import WAYS, capital, worth
 
 MOST_WORDS = 79
 """Words of the whole text."""
@@ -98,7 +94,7 @@ def _free(found: Findings) -> list[str]:
     """Where more can be taken than is in danger, that is told first."""
     if not takes_more(found) or not found.needs_remedy():
         return []
-    won = _to_win(found)
+    won = to_win(found)
     return [*won, *_try(found)] if found.of(TakingMove) else []
 
 
@@ -135,10 +131,24 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     cause = plain_cause(found, first)
     if cause:
         told.append(cause)
+    told += _if_taken_back(found, first)
     # What nothing attacks yet is believed only when the threat is named.
     if not first.together and not _attacked(found, first):
         told += _threat(found, first.line)
     return told
+
+
+def _if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:
+    """What the opponent has ready for taking back, where that does not help."""
+    back = found.retaken(unsafe.unit)
+    if back is None:
+        return []
+    step = play(found.position.fen, back.line[:4])[3]
+    values = {
+        "other": found.other,
+        "reply": move_name(step.before, step.move.uci(), found.language),
+    }
+    return [found.language.say("If you take back, {other} plays {reply}.", **values)]
 
 
 def _attacked(found: Findings, unsafe: Unsafe) -> bool:
@@ -198,7 +208,7 @@ def _without_unit(found: Findings) -> list[str]:
 def _answer(found: Findings) -> list[str]:
     """What keeps it, and a try that fails; where nothing is in danger, what can be won."""
     if not found.needs_remedy():
-        return _to_win(found)
+        return to_win(found)
     if not found.of(Holds):
         return _least(found)
     return [*kept_by(found), *_try(found)]
@@ -214,23 +224,8 @@ def _least(found: Findings) -> list[str]:
             "You lose least with {moves}.",
             moves=listed_or(found.moves(least.moves[:NAMED]), found.language),
         ),
-        *_given_up(found, least),
+        say("That costs you {worth}.", worth=worth(least.loses, found.language)),
     ]
-
-
-def _given_up(found: Findings, least: LeastLost) -> list[str]:
-    """What the one move that loses least gives up."""
-    falls = [one for one in found.of(Falls) if one.move == least.moves[0]]
-    if len(least.moves) > 1 or not falls or not falls[0].drops:
-        return []
-    board = found.board.copy(stack=False)
-    board.push_uci(least.moves[0])
-    start, end = least.moves[0][:2], least.moves[0][2:4]
-    square = end if falls[0].drops[0] == start else falls[0].drops[0]
-    if board.color_at(chess.parse_square(square)) != found.board.turn:
-        return []
-    lost = on_square(board, square, found.language, you=found.board.turn)
-    return [found.language.say("Then only {lost} is taken.", lost=lost)]
 
 
 def _try(found: Findings) -> list[str]:
@@ -273,22 +268,3 @@ def _plainness(found: Findings, one: Falls) -> tuple[bool, bool, bool, int, int]
     retreats = one.move[3] == home and one.tries != "move"
     kind = _TRIES.index(one.tries or "other")
     return one.reason is None, len(one.line) > SHORT, retreats, kind, len(one.line)
-
-
-def _to_win(found: Findings) -> list[str]:
-    say, language = found.language.say, found.language
-    if found.one(Zugzwang):
-        return [
-            say("But you have to move, and every move loses something."),
-            say("That is called zugzwang."),
-        ]
-    wins, takings = found.of(TakingMove), found.of(Taking)
-    first = {one.move for one in wins}
-    for taking in takings:
-        if taking.line and taking.line[0] in first and not taking.together:
-            values = {"unit": the_unit(taking.unit, language), "move": found.move(taking.line[0])}
-            return [say("You can win {unit}: play {move}.", **values)]
-    if wins:
-        moves = listed_or(found.moves(one.move for one in wins[:NAMED]), language)
-        return [say("You can win something with {moves}.", moves=moves)]
-    return [say("Before you move, look at what {other} wants.", other=found.other)]

@@ -94,9 +94,10 @@ def _shown(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
             worth=worth(one.net, language),
         )
         return [told]
-    if len(same) > 1 or not one.answer or len(one.answer) < 3:
+    line = one.line if is_check(found, one) else one.answer
+    if len(same) > 1 or not line or len(line) < 3:
         return []
-    steps = play(found.position.fen, one.answer[:3])
+    steps = play(found.position.fen, line[:3])
     threat, reply = (move_name(step.before, step.move.uci(), language) for step in steps[1:])
     return [language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
 

@@ -92,7 +92,10 @@ def _by_line(found: Findings) -> list[str]:
     for group in groups_together(takings_):
         shown, squares = shown_of(group), [group[0].unit.square, *group[0].together]
         by_line.setdefault(shown.line, []).extend(_one_of(found, squares, shown))
-    return [entry(found, told, line) for line, told in by_line.items()]
+    return [
+        entry(found, told, line, [one.unit for one in takings_ if one.line == line])
+        for line, told in by_line.items()
+    ]
 
 
 def _taking(found: Findings, one: Taking, said: Collection[str]) -> list[str]:

@@ -1,0 +1,50 @@
+"""What taking back allows, where a unit falls although it is guarded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import chess
+
+from fastness import core
+from fastness.core.shapes import MoveVerdict, Survey
+from fastness.survey.claim import Retaken, Taking, Unsafe
+from fastness.survey.lines import PASS
+from fastness.survey.tries import loss
+
+
+def retaken(survey: Survey, fall: Unsafe | Taking) -> Iterator[Retaken]:
+    """The answer to taking back what takes a unit at once, where the proof line does not do so.
+
+    Nothing where no unit can take back, where taking back costs less than the unit itself (a
+    longer look finds it better then), or where the unit falls later in the line.
+    """
+    opening, moves = _split(fall.line)
+    if fall.together or fall.loses == "mate" or not moves:
+        return
+    square = fall.unit.square
+    if moves[0][2:4] != square or (len(moves) > 1 and moves[1][2:4] == square):
+        return
+    board = chess.Board(survey["fen"])
+    for uci in opening:
+        board.push(chess.Move.from_uci(uci))
+    start = board.fen()
+    board.push_uci(moves[0])
+    if not any(chess.square_name(move.to_square) == square for move in board.legal_moves):
+        return
+    after = core.survey(start, moves=[moves[0]], reach=survey["reach"], values=survey["values"])
+    backs = [move for move in after["moves"] if move["uci"][2:4] == square and not move["holds"]]
+    if backs and all(_no_better(move, fall.loses) for move in backs):
+        best = min(backs, key=lambda move: (loss(move), move["san"]))
+        line = (*opening, moves[0], *(best["line"] or ()))
+        if len(line) > len(opening) + 2:
+            yield Retaken(fall.unit, line, "mate" if best["net"] == "mated" else loss(best))
+
+
+def _split(line: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The pass at the head of a line, if there is one, and the moves after it."""
+    return (line[:1], line[1:]) if line[:1] == (PASS,) else ((), line)
+
+
+def _no_better(move: MoveVerdict, loses: int | str) -> bool:
+    return isinstance(loses, int) and loss(move) >= loses
