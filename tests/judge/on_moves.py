@@ -7,6 +7,7 @@ from fastness.survey.claim import (
     CheckedDeeper,
     Falls,
     Holds,
+    IfTaken,
     LeastLost,
     Loss,
     NotFirm,
@@ -51,6 +52,22 @@ def holds(claim: Holds, position: Position) -> list[str]:
     if len(claim.ways) > 1 and "other" in claim.ways:
         faults.append(f"{claim.move} works by {claim.ways}")
     return faults
+
+
+def if_taken(claim: IfTaken, position: Position) -> list[str]:
+    """The best way to take the unit that moved loses something, as the line shows."""
+    own, plies = position.own, 2 * position.reach - 1
+    run = played(position.survey["fen"], claim.line)
+    first, taking = run.steps[:2]
+    at = chess.parse_square(claim.move[2:4])
+    if first.move.uci() != claim.move or taking.move.to_square != at or taking.taken != at:
+        return [f"{claim.move} is not taken in the line"]
+    base = position.bare(own)
+    takes = [move.uci() for move in first.after.legal_moves if move.to_square == at]
+    least = min(position.value([claim.move, uci], plies, own, base) for uci in takes)
+    faults = [] if least >= THRESHOLD else [f"taking after {claim.move} loses {least}"]
+    shown = run.mates(own) if mating(least) else run.gain(own) == least
+    return faults if shown else [*faults, f"the line does not show {least}"]
 
 
 def _guarded_by(claim: Holds, position: Position) -> list[str]:

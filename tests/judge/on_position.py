@@ -66,7 +66,12 @@ def owed(claim: Owed, position: Position) -> list[str]:
 
 def in_danger(claim: InDanger, position: Position) -> list[str]:
     least = position.danger(position.reach)
-    return _dangers(claim, position) + ([] if least >= THRESHOLD else ["there is no danger"])
+    faults = _dangers(claim, position) + ([] if least >= THRESHOLD else ["there is no danger"])
+    if claim.line is not None:
+        net = position.net(claim.line[0], position.reach)
+        faults += shows(position, claim.line, net)
+        faults += [] if net == -least else [f"{claim.line[0]} does not lose {least}"]
+    return faults
 
 
 def nothing_unsafe(claim: NothingUnsafe, position: Position) -> list[str]:

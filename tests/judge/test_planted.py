@@ -27,6 +27,7 @@ QUEENS = "5k2/P7/8/8/8/8/6K1/8 b - - 0 1"  # a8=Q cannot be stopped
 ALONE = "8/1p6/1K4k1/RPP5/8/pr6/8/8 b - - 5 53"  # only Rc3 stops the pawns
 SQUEEZE = "8/8/8/3Kp3/4Pk2/8/8/8 w - - 0 1"  # White would rather pass
 RETAKEN = "3q4/5pk1/3r1n1p/1Q4p1/2p5/8/1P3PPP/3RR1K1 w - - 0 33"  # Rxd1, and Rxd1 Qxd1#
+TAKEN = "3q1b1k/p4R2/2p3QP/2Pp2n1/3P4/1P4P1/P5K1/8 w - - 7 44"  # Rg7, and Bxg7 Qxg7#
 BACK = "r5k1/8/2n5/8/B7/8/8/4K3 w - - 0 1"  # Bxc6 wins a knight
 
 Case = tuple[type, str, dict[str, Any], dict[str, Any]]
@@ -95,6 +96,8 @@ ALTERED: list[Case] = [
     (kinds.Others, CENTRE, {}, {"least": 900}),
     (kinds.Others, CENTRE, {}, {"most": 100}),
     (kinds.Better, PIN, {}, {"moves": ("d8d7",), "ranks": (1,)}),
+    (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7", "a2a3")}),
+    (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8c5", "g7h7", "g5h7", "g6g7")}),
     (kinds.AtAPrice, PIN, {}, {"moves": ()}),
     (kinds.Price, PIN, {}, {"name": "gives up the bishop pair", "kind": "cost"}),
     (kinds.TakingMove, BACK, {}, {"net": 500}),
@@ -121,7 +124,7 @@ MADE: list[tuple[str, kinds.Claim]] = [
 
 
 def position(fen: str, plain: Plain) -> Position:
-    reach = 2 if fen in (FORK, KEPT) else 1
+    reach = {FORK: 2, KEPT: 2, TAKEN: 3}.get(fen, 1)
     found = Position(core.survey(fen, reach=reach, rank_nodes=200), plain, 0)
     found.base = found.bare(not found.own)
     return found

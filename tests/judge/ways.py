@@ -206,8 +206,10 @@ def aims_at(position: Position, uci: str, way: str, squares: Sequence[str]) -> l
         own = one.board.turn
         right = all(one.after.color_at(at) == own and _new_guards(one, at, own) for at in told)
     elif way == "move":
-        first, then = one.board.attacks(one.move.from_square), one.after.attacks(one.move.to_square)
-        right = told <= set(first) & set(then) & one.charged
+        own, to = one.board.turn, one.move.to_square
+        right = all(
+            bears(one.after, own, at) == {to} and bears(one.after, not own, at) for at in told
+        )
     elif way == "counterattack" and one.after.is_check():
         right = told == {one.after.king(one.after.turn)}
     elif one.taken is not None:

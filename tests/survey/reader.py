@@ -205,6 +205,13 @@ class Reader:
         self.waiting.append(lambda _: None)
         self.proof(told)
 
+    def won_in_the_end(self, told: str) -> None:
+        words = told.split()
+        line = read_line(self.board, words)
+        assert not words
+        assert not self.verdicts[line.sans[0]]["holds"]
+        assert self.survey["owed"] - change(line, self.own) == (self.survey["danger"] or [0])[-1]
+
     def loose(self, told: str) -> None:
         named = self.named(re.sub(r"(\w+) ([a-h][1-8])", r"\1 on \2", told))
         unsafe = {u["square"] for u in self.survey["units"] if u["status"].startswith("unsafe")}

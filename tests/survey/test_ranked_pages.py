@@ -104,7 +104,7 @@ def test_tries_tell_why_they_fail() -> None:
         "to capture 3...Qxg5 4.Nxg5 (loses 6 pawns' worth: the knight on f3 takes the queen on g5)"
         in tries
     )
-    assert "otherwise 3...Bd7 (loses a pawn's worth: the queen on d8 is still taken)" in tries
+    assert "3...Bd7 (loses a pawn's worth: the queen on d8 is still taken)" in tries
 
 
 @pytest.mark.parametrize("start", range(3))

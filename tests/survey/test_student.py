@@ -104,7 +104,7 @@ def test_mate_is_told_as_a_threat() -> None:
     king = unit(fen, "g8", "unsafe", "pass Re8#", loses="mate", mechanisms=["mate threat"])
     given = survey(fen, danger=("mate",) * 3, units=[king], holds={"h6": ("other",)})
     assert told(given) == (
-        "Be careful: White threatens mate. Only one move helps. h6 loses nothing."
+        "Be careful: White threatens mate with Re8#. Only one move helps. h6 loses nothing."
     )
 
 

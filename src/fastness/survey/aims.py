@@ -24,7 +24,7 @@ def aims(survey: Survey, verdict: MoveVerdict) -> tuple[Aim, ...]:
         elif way == "guard":
             squares = _guarded(survey, board, move)
         elif way == "move":
-            squares = _still_guarded(survey, board, move)
+            squares = _guards_from_there(board, move)
         elif way == "counterattack":
             squares = _hit(board, move, survey["values"])
         if squares:
@@ -51,12 +51,19 @@ def guarded_by(survey: Survey, verdict: MoveVerdict) -> tuple[str, ...]:
     return (chess.square_name(guards[0]),)
 
 
-def _still_guarded(survey: Survey, board: chess.Board, move: chess.Move) -> list[int]:
-    """The other units in danger that the unit guards before it moves away, and after."""
+def _guards_from_there(board: chess.Board, move: chess.Move) -> list[int]:
+    """The units that would be lost if the unit that moves did not guard them where it goes."""
     after = _after(board, move)
-    before, now = board.attacks(move.from_square), after.attacks(move.to_square)
-    squares = [chess.parse_square(unit["square"]) for unit in in_danger(survey)]
-    return [at for at in squares if at in before and at in now and not board.is_castling(move)]
+    if board.is_castling(move):
+        return []
+    guarded = after.attacks(move.to_square) & after.occupied_co[board.turn]
+    return [
+        at
+        for at in guarded
+        if after.piece_type_at(at) != KING
+        and after.attackers(after.turn, at)
+        and set(after.attackers(board.turn, at)) == {move.to_square}
+    ]
 
 
 def _new_guards(board: chess.Board, after: chess.Board, move: chess.Move, target: int) -> set[int]:

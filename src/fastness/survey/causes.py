@@ -113,7 +113,7 @@ def causes(
     unknown = []
     played = scene(found.position.fen, fall.line, fall.unit.square)
     causing = {cause.mechanism for cause in found.causes(fall.unit)}
-    for cause in _without_doubles(found.causes(fall.unit)):
+    for cause in _without_doubles(found.causes(fall.unit), outnumbered=_outnumbered(found, fall)):
         what = parts(cause, played, found.language)
         if what:
             key, values, later = what
@@ -136,13 +136,21 @@ def causes(
     return [facts(found, fall)]
 
 
-def _without_doubles(causes_: Sequence[Cause]) -> list[Cause]:
+def _outnumbered(found: Findings, fall: Unsafe | Taking) -> bool:
+    """Whether more attack a unit than guard it, so that no guard need be busy elsewhere."""
+    count = found.count(fall.unit)
+    return count is not None and len(count.attackers) > len(count.guards)
+
+
+def _without_doubles(causes_: Sequence[Cause], *, outnumbered: bool) -> list[Cause]:
     """The causes that are not told by the count, less those that another says more exactly."""
     names = {cause.mechanism for cause in causes_}
     dropped = set(BY_COUNT)
     if "less valuable attacker" in names:
         # A guard does not help then, so what keeps it from guarding does not matter.
         dropped |= OF_THE_GUARD
+    if outnumbered and "outnumbered" in names:
+        dropped.add("overloaded guard")
     if "double check" in names:
         dropped |= {"discovered check", "discovered attack"}
     if "discovered check" in names:
@@ -164,11 +172,14 @@ def _sentence(
 def by_telling(causes_: Sequence[Cause]) -> list[Cause]:
     """Causes by what they tell: what happens before what follows from the count alone.
 
-    What is attacked by something worth less falls whatever else happens to its guards.
+    What is attacked by something worth less, or more often than guarded, falls whatever else
+    happens to its guards; an attack that is a check is told as that.
     """
     names = {cause.mechanism for cause in causes_}
-    idle = BESIDES | OF_THE_GUARD if "less valuable attacker" in names else BESIDES
+    counted = {"less valuable attacker", "outnumbered"} & names
+    idle = BESIDES | OF_THE_GUARD if counted else BESIDES
+    dropped = {"discovered attack"} if "discovered check" in names else set()
     return sorted(
-        causes_,
+        (cause for cause in causes_ if cause.mechanism not in dropped),
         key=lambda cause: (cause.mechanism in idle, cause.mechanism in BY_COUNT),
     )

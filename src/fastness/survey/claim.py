@@ -19,6 +19,7 @@ from fastness.survey.move_claim import (
     Falls,
     Gain,
     Holds,
+    IfTaken,
     LeastLost,
     Line,
     Loss,
@@ -44,6 +45,7 @@ __all__ = [
     "Falls",
     "Gain",
     "Holds",
+    "IfTaken",
     "InCheck",
     "InDanger",
     "LeastLost",
@@ -125,9 +127,13 @@ class Owed:
 
 @dataclass(frozen=True, slots=True)
 class InDanger:
-    """If the side to move passes, the opponent wins at the full reach; `by_reach` from reach 1."""
+    """If the side to move passes, the opponent wins at the full reach; `by_reach` from reach 1.
+
+    `line`, where a shorter reach shows more: a falling move and what refutes it, winning as much.
+    """
 
     by_reach: tuple[Danger, ...]
+    line: Line | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,6 +288,7 @@ Claim = (
     | Falls
     | Others
     | Better
+    | IfTaken
     | AtAPrice
     | BestMove
     | Price

@@ -91,7 +91,20 @@ def _on_the_whole(survey: Survey) -> Iterator[Claim]:
         yield InCheck(_king(board), tuple(chess.square_name(at) for at in board.checkers()))
     elif survey["danger"]:
         by_reach = tuple(survey["danger"])
-        yield InDanger(by_reach) if has_danger(survey) else NothingUnsafe(by_reach)
+        if has_danger(survey):
+            yield InDanger(by_reach, _in_the_end(survey))
+        else:
+            yield NothingUnsafe(by_reach)
+
+
+def _in_the_end(survey: Survey) -> tuple[str, ...] | None:
+    """A line that wins what the full reach shows, where a shorter one shows more."""
+    *early, last = survey["danger"] or [0]
+    if not isinstance(last, int) or not any(isinstance(one, int) and one > last for one in early):
+        return None
+    falling = [move for move in survey["moves"] if not move["holds"] and loss(move) == last]
+    lines = [tuple(move["line"]) for move in falling if move["line"]]
+    return min(lines, key=lambda line: (len(line), line), default=None)
 
 
 def _on_units(survey: Survey) -> Iterator[Claim]:

@@ -124,6 +124,17 @@ class Better:
 
 
 @dataclass(frozen=True, slots=True)
+class IfTaken:
+    """After `move` the unit that moved can be taken, but that loses something by `line`.
+
+    `line` is the move, the best way to take, and what refutes it.
+    """
+
+    move: str
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
 class AtAPrice:
     """The moves that hold and are not advised, by rank; made only where moves were ranked."""
 

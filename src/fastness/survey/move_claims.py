@@ -25,8 +25,12 @@ from fastness.survey.claim import (
     TakingMove,
     Zugzwang,
 )
+from fastness.survey.retaken import if_taken
 from fastness.survey.tries import loss, natural_tries
 from fastness.survey.words import THRESHOLD
+
+EXPLAINED = 3
+"""Better ways of which it is told what taking the unit moved allows."""
 
 
 def claims_on_moves(survey: Survey, *, danger: bool, order: Sequence[Way]) -> Iterator[Claim]:
@@ -111,6 +115,8 @@ def _ranking(
     )
     better = [move for move in ranked if move.get("advised")]
     yield Better(_uci(better), tuple(move.get("rank") or 0 for move in better))
+    for move in better[:EXPLAINED]:
+        yield from if_taken(survey, move)
     yield AtAPrice(_uci([move for move in ranked if not move.get("advised")]))
     best = survey.get("best")
     if best:

@@ -82,9 +82,13 @@ def prices(found: Findings, move: str, kind: str, *, told: Collection[str] = ())
 
     `told`: the squares that the move is said to attack.
     """
+    of_move = [price for price in found.of(Price) if price.move == move]
+    gains_time = any(price.name == "gains time on a piece" for price in of_move)
     return [
         price_in_words(found, price)
-        for price in found.of(Price)
-        if price.move == move and price.kind == kind
+        for price in of_move
+        if price.kind == kind
         if price.name != "gains time on a piece" or not set(told) & set(price.squares)
+        # What gains time is not said to lose it.
+        if price.name != "loses time" or not gains_time
     ]

@@ -90,7 +90,11 @@ def _two_attacked(tell: Teller) -> Parts | None:
     if not rest:
         return None
     for step in tell.steps[1::2]:
-        if all(_attacked(step.after, square, tell.own) for square in tell.squares):
+        attacked = [square for square in tell.squares if _attacked(step.after, square, tell.own)]
+        # What was attacked before is no news.
+        if attacked == list(tell.squares) and not all(
+            _attacked(step.before, square, tell.own) for square in tell.squares
+        ):
             dearest = sorted(rest, key=lambda at: -(step.after.piece_type_at(at) or 0))
             units = tell.names(step.after, [*dearest[: REST - 1], lost])
             if tell.you is not None and step is tell.steps[1]:

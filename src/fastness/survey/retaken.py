@@ -1,4 +1,4 @@
-"""What taking back allows, where a unit falls although it is guarded."""
+"""What taking allows: taking back what took a unit, and taking a unit that moved to safety."""
 
 from __future__ import annotations
 
@@ -8,9 +8,10 @@ import chess
 
 from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey
-from fastness.survey.claim import Retaken, Taking, Unsafe
+from fastness.survey.claim import IfTaken, Retaken, Taking, Unsafe
 from fastness.survey.lines import PASS
 from fastness.survey.tries import loss
+from fastness.survey.words import THRESHOLD
 
 
 def retaken(survey: Survey, fall: Unsafe | Taking) -> Iterator[Retaken]:
@@ -48,3 +49,24 @@ def _split(line: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
 
 def _no_better(move: MoveVerdict, loses: int | str) -> bool:
     return isinstance(loses, int) and loss(move) >= loses
+
+
+def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
+    """The answer to taking the unit that a holding move puts where it can be taken.
+
+    Nothing where it cannot be taken, or where taking it loses nothing.
+    """
+    board, square = chess.Board(survey["fen"]), verdict["uci"][2:4]
+    board.push_uci(verdict["uci"])
+    if not any(chess.square_name(move.to_square) == square for move in board.legal_moves):
+        return
+    after = core.survey(
+        survey["fen"],
+        moves=[verdict["uci"]],
+        reach=survey["reach"],
+        values=survey["values"],
+    )
+    takes = [move for move in after["moves"] if move["uci"][2:4] == square]
+    best = min(takes, key=lambda move: (loss(move), move["san"]))
+    if loss(best) >= THRESHOLD and best["line"] and len(best["line"]) > 1:
+        yield IfTaken(verdict["uci"], (verdict["uci"], *best["line"]))

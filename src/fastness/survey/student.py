@@ -8,8 +8,10 @@ from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
 from fastness.survey.attackers import no_time
 from fastness.survey.claim import (
+    Better,
     Falls,
     Holds,
+    IfTaken,
     InCheck,
     LeastLost,
     Mated,
@@ -34,7 +36,7 @@ from fastness.survey.plain_causes import plain_cause
 from fastness.survey.reasons import is_of_the_answer, reason_in_words
 from fastness.survey.scene import play
 from fastness.survey.student_gains import to_win
-from fastness.survey.student_remedies import NAMED, kept_by
+from fastness.survey.student_remedies import NAMED, kept_by, ready_for
 from fastness.survey.takings import takes_more
 from fastness.survey.words import WAYS, capital, worth
 
@@ -86,8 +88,13 @@ def _mates(found: Findings) -> list[str]:
     mates = [one.move for one in found.of(TakingMove) if one.net == "mates"]
     if not mates:
         return []
+    better = found.one(Better)
+    if better and better.moves and better.moves[0] in mates:
+        mates = [move for move in better.moves if move in mates]
     moves = listed_or(found.moves(mates[:NAMED]), found.language)
-    return [found.language.say("You can mate: start with {move}.", move=moves)]
+    told = [found.language.say("You can mate: start with {move}.", move=moves)]
+    taken = next((one for one in found.of(IfTaken) if one.move == mates[0]), None)
+    return [*told, *ready_for(found, taken.line)] if taken else told
 
 
 def _free(found: Findings) -> list[str]:
@@ -116,7 +123,7 @@ def _danger(found: Findings) -> list[str]:
 def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     say, first = found.language.say, unsafe[0]
     if first.loses == "mate":
-        told = [say("Be careful: {other} threatens mate.", other=found.other)]
+        told = [_threatens_mate(found, first)]
     elif first.together:
         squares = [first.unit.square, *first.together]
         names = [on_square(found.board, at, found.language, you=found.board.turn) for at in squares]
@@ -131,11 +138,21 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     cause = plain_cause(found, first)
     if cause:
         told.append(cause)
-    told += _if_taken_back(found, first)
     # What nothing attacks yet is believed only when the threat is named.
     if not first.together and not _attacked(found, first):
         told += _threat(found, first.line)
+    elif found.retaken(first.unit):
+        told += [*_threat(found, first.line), *_if_taken_back(found, first)]
     return told
+
+
+def _threatens_mate(found: Findings, mated: Unsafe) -> str:
+    language, values = found.language, {"other": found.other}
+    if len(mated.line) < 2:
+        return language.say("Be careful: {other} threatens mate.", **values)
+    step = play(found.position.fen, mated.line[:2])[1]
+    move = move_name(step.before, step.move.uci(), language)
+    return language.say("Be careful: {other} threatens mate with {move}.", **values, move=move)
 
 
 def _if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import chess
+
 from fastness.language import marked
 from fastness.survey.claim import AllHolding, Better, Holds
 from fastness.survey.findings import Findings
@@ -24,6 +26,10 @@ _KEEPS = {
     "move": (
         marked("{moves} loses nothing: it moves to safety."),
         marked("{moves} lose nothing: they move to safety."),
+    ),
+    "move guarded": (
+        marked("{moves} loses nothing: it moves to where it is guarded."),
+        marked("{moves} lose nothing: they move to where they are guarded."),
     ),
     "block": (
         marked("{moves} loses nothing: it steps in between."),
@@ -97,9 +103,14 @@ def _shown(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
     line = one.line if is_check(found, one) else one.answer
     if len(same) > 1 or not line or len(line) < 3:
         return []
+    return ready_for(found, line)
+
+
+def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
+    """What a move has ready for the answer to it: the second and the third move of a line."""
     steps = play(found.position.fen, line[:3])
-    threat, reply = (move_name(step.before, step.move.uci(), language) for step in steps[1:])
-    return [language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
+    threat, reply = (move_name(step.before, step.move.uci(), found.language) for step in steps[1:])
+    return [found.language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
 
 
 def _works_by(found: Findings, one: Holds) -> tuple[str, tuple[str, ...]]:
@@ -115,6 +126,15 @@ def _works_by(found: Findings, one: Holds) -> tuple[str, tuple[str, ...]]:
             return "capture", aimed
     if way == "guard" and aimed:
         return "guard of", aimed
+    if way == "move" and _attacked_there(found, one):
+        return ("move guarded" if one.guarded_by else "other"), ()
     if way in ("capture", "counterattack") and not aimed:
         return "other", ()
     return way, aimed if way != "guard" else ()
+
+
+def _attacked_there(found: Findings, one: Holds) -> bool:
+    """Whether a unit that moves away is attacked where it goes."""
+    board = found.board.copy(stack=False)
+    board.push_uci(one.move)
+    return bool(board.attackers(board.turn, chess.parse_square(one.move[2:4])))

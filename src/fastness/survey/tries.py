@@ -181,7 +181,7 @@ def _most(survey: Survey) -> int:
     return danger + GIVEN_AWAY if isinstance(danger, int) else _MATE
 
 
-FEWEST = 2
+FEWEST = 4
 """Tries that a page shows where there are so many."""
 
 
@@ -189,6 +189,18 @@ def _forces(board: chess.Board, verdict: MoveVerdict) -> bool:
     """Whether a move takes or checks without promoting to less than a queen."""
     move = chess.Move.from_uci(verdict["uci"])
     return not underpromotes(verdict) and (board.is_capture(move) or board.gives_check(move))
+
+
+def _joins(board: chess.Board, verdict: MoveVerdict, danger: int) -> bool:
+    if _forces(board, verdict):
+        return loss(verdict) <= danger + GIVEN_AWAY
+    return not underpromotes(verdict) and loss(verdict) < danger
+
+
+def _kind_of_forcing(board: chess.Board, verdict: MoveVerdict) -> str:
+    if not _forces(board, verdict):
+        return _by_reason(verdict)
+    return "capture" if "x" in verdict["san"] else "counterattack"
 
 
 def _naturalness(one: Try) -> tuple[int, bool, int, str]:
@@ -214,12 +226,12 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
             tries.append(Try(kind or _by_reason(verdict), verdict))
         else:
             rest.append(verdict)
-    # One try alone shows too little: the forcing moves that lose least join it.
+    # A few tries show too little: the forcing moves that lose least join them, and what loses less
+    # than a move that does nothing.
     for verdict in sorted(rest, key=lambda verdict: (loss(verdict), verdict["san"])):
-        if tries and len(tries) < FEWEST and _forces(board, verdict):
+        if tries and len(tries) < FEWEST and _joins(board, verdict, most - GIVEN_AWAY):
             rest.remove(verdict)
-            kind = "capture" if "x" in verdict["san"] else "counterattack"
-            tries.append(Try(kind, verdict))
+            tries.append(Try(_kind_of_forcing(board, verdict), verdict))
     tries.sort(key=_naturalness)
     rest.sort(key=lambda verdict: (loss(verdict), verdict["san"]))
     return tries, rest

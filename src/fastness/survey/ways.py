@@ -32,7 +32,7 @@ _VERBS = {
 _AIMED = {
     "capture": marked("takes {units}"),
     "guard": marked("guards {units}"),
-    "move": marked("moves away, still guarding {units}"),
+    "move": marked("moves away, guarding {units}"),
     "counterattack": marked("attacks {units}"),
 }
 
@@ -58,11 +58,23 @@ def is_check(found: Findings, one: Holds) -> bool:
 def ways_in_words(found: Findings, one: Holds) -> str:
     """``takes the pawn on e4, moves away and attacks the knight on f3 ``."""
     first, *more = _told(one)
-    told = [_verb(found, one, first)]
+    told = [*_also_takes(found, one), _verb(found, one, first)]
     told += [_verb(found, one, way) for way in more if way != "counterattack" or _hits(one)]
     if one.wins_back and "counterattack" in one.ways:
         told.append(found.language.say("wins it back"))
     return listed(list(filter(None, told)), found.language)
+
+
+def _also_takes(found: Findings, one: Holds) -> list[str]:
+    """What a move takes whose way is another."""
+    move = chess.Move.from_uci(one.move)
+    aimed = any(aim.squares == (one.move[2:4],) for aim in one.aims)
+    if "capture" in one.ways or aimed or not found.board.is_capture(move):
+        return []
+    if found.board.is_en_passant(move):
+        return []
+    units = on_squares(found.board, [one.move[2:4]], found.language)
+    return [found.language.say(_AIMED["capture"], units=units)]
 
 
 def other_ways(one: Holds, language: Language) -> list[str]:

@@ -17,7 +17,7 @@ def whole(found: Findings) -> list[str]:
     """What the opponent wins if the side to move passes; nothing in check."""
     danger, nothing = found.one(InDanger), found.one(NothingUnsafe)
     if danger:
-        return [_danger(found, danger.by_reach)]
+        return [_danger(found, danger.by_reach) + _in_the_end(found, danger)]
     return [_nothing(found, nothing.by_reach)] if nothing else []
 
 
@@ -35,6 +35,13 @@ def _danger(found: Findings, by_reach: Sequence[Danger]) -> str:
     else:
         told = language.say("If {own} passes, {other} wins {worth} by force, {seen}.", **values)
     return told + _course(found, by_reach)
+
+
+def _in_the_end(found: Findings, danger: InDanger) -> str:
+    if danger.line is None:
+        return ""
+    line = found.numbered(danger.line)
+    return " " + found.language.say("What is won in the end shows after {line}.", line=line)
 
 
 def _nothing(found: Findings, by_reach: Sequence[Danger]) -> str:
