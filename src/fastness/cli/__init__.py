@@ -80,6 +80,11 @@ app.command(
     help="Look through games for exercises, prove them, and put them on the shelf.",
 )
 app.command(
+    "fastness.cli.composing:compose",
+    name="compose",
+    help="Make positions as you ask for them, with firm answers.",
+)
+app.command(
     "fastness.cli.correcting:correct",
     name="correct",
     help="Strike, overrule or comment on a place in a game.",

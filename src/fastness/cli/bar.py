@@ -58,6 +58,34 @@ class Bar:
             self._progress = None
 
 
+class Counting:
+    """Shows how many of so many things are done; hidden, it does nothing."""
+
+    def __init__(self, title: str, total: int, *, shown: bool) -> None:
+        self._progress = _progress() if shown else None
+        self._title, self._total = title, total
+
+    def __enter__(self) -> Self:
+        if self._progress is not None:
+            self._progress.start()
+            self._task = self._progress.add_task(self._title, total=self._total)
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        if self._progress is not None:
+            self._progress.stop()
+
+    def advance(self) -> None:
+        """Show that one more is done."""
+        if self._progress is not None:
+            self._progress.advance(self._task)
+
+
 def _progress() -> Progress:
     # Rich takes a good part of a second to import, and is wanted on a terminal only.
     from rich.console import Console

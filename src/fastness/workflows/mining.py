@@ -155,7 +155,7 @@ def mined(
     """The exercises of a candidate that are wanted, proved; None where there are none."""
     if not _worth_proving(one, wanted, values):
         return None
-    source = Source("game", _named(one.game), one.ply)
+    source = Source("game", named(one.game), one.ply)
     proved = prove(one.fen, source, reach=reach, values=values, rank_nodes=rank_nodes)
     if not is_wanted(proved, wanted):
         return None
@@ -198,7 +198,7 @@ def _some(asked: frozenset[T], there: AbstractSet[T]) -> bool:
     return not asked or bool(asked & there)
 
 
-def _named(game: Game) -> str:
+def named(game: Game) -> str:
     """The game for the teacher: players, date, file and number."""
     tags = game.tags
     players = f"{tags.get('White', '?')} - {tags.get('Black', '?')}"
