@@ -4,6 +4,7 @@
 the translator; the tests fail until it is filled in.
 """
 
+import argparse
 import sys
 from datetime import UTC, datetime
 from pathlib import Path
@@ -74,6 +75,7 @@ def update(code: str) -> int:
 
 def main() -> None:
     """Brings all catalogues up to date."""
+    argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None).parse_args()
     for code in LANGUAGES:
         if code != ENGLISH.code:
             print(f"{catalogue_file(code)}: {update(code)} texts to translate", file=sys.stderr)

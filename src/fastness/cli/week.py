@@ -32,12 +32,14 @@ from fastness.workflows.week import (
     Proposals,
     TwinProposal,
     check_games,
+    own_position,
     places_of,
     twin_of,
 )
 from fastness.workflows.week_folder import write_week
 
-ANSWERS = "[y]es, [n]o, [s]how the page, [e]nough: "
+ANSWERS = "[y]es, [n]o, [o]ther position, [s]how the page, [e]nough: "
+OTHER = "The position as FEN, or nothing to go back: "
 LAST_TWINS = 4
 """Positions in which a twin is looked for, until there are enough."""
 
@@ -56,7 +58,8 @@ def week(
     """Bring in a club evening's games and make the week's sheets from them.
 
     Six positions are proposed from the group's games, something well done among them, two with a
-    twin; you say yes or no to each. Then sheets at three levels are written, with their answers.
+    twin; you say yes or no to each, or give another position for it. Then sheets at three levels
+    are written, with their answers.
 
     Args:
         file: PGN files, plain, .gz or .zst.
@@ -119,11 +122,11 @@ def _chosen(places: list[Place], *, yes: bool) -> list[Proposal]:
     chosen: list[Proposal] = []
     for proposal in Proposals(places):
         _show(proposal, len(chosen) + 1)
-        answer = "y" if yes else _answer(proposal)
+        answer, taken = ("y", proposal) if yes else _taken(proposal)
         if answer == "e":
             break
-        if answer == "y":
-            chosen.append(proposal)
+        if taken is not None:
+            chosen.append(taken)
         if len(chosen) == POSITIONS:
             break
     if len(chosen) < POSITIONS:
@@ -141,13 +144,34 @@ def _show(proposal: Proposal, number: int) -> None:
     print(f"   {proposal.proved.fen}")
 
 
+def _taken(proposal: Proposal) -> tuple[str, Proposal | None]:
+    """The answer to a proposal, and the position taken for it, if one is."""
+    while True:
+        answer = _answer(proposal)
+        if answer != "o":
+            return answer, proposal if answer == "y" else None
+        own = _other()
+        if own is not None:
+            return answer, own
+
+
 def _answer(proposal: Proposal) -> str:
     while True:
         told = input(ANSWERS).strip().casefold()[:1]
         if told == "s":
             print(page(proposal.proved.survey))
-        elif told in ("y", "n", "e"):
+        elif told in ("y", "n", "e", "o"):
             return told
+
+
+def _other() -> Proposal | None:
+    """A position of the teacher's own; None where none is given after all."""
+    while text := input(OTHER).strip():
+        try:
+            return own_position(text)
+        except InputError as error:
+            print(f"   {error}")
+    return None
 
 
 def _twins(chosen: list[Proposal]) -> list[TwinProposal]:

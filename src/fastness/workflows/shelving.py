@@ -10,19 +10,13 @@ from fastness.exercises.difficulty import is_unsafe, level_of, terms
 from fastness.exercises.exercise import Exercise
 from fastness.exercises.rasch import Answered, fit
 from fastness.exercises.shelving import as_entry, as_exercise
+from fastness.exercises.words import question
 from fastness.store import Store, shelf
 from fastness.store.shelf import Verdict, Wanted
 from fastness.store.shelf_tables import ShelvedExercise
 from fastness.survey.diagram import RING, diagram
 
 COLUMNS = ("No.", "Level", "Question", "Ahead", "Holding", "Causes", "Position")
-QUESTIONS = {
-    "which unit": "Which unit is not safe?",
-    "every move": "Find every move that keeps it safe.",
-    "better way": "Which move is best?",
-    "why it fails": "Why does {move} fail? Play the refutation.",
-    "is it safe": "Is {move} safe?",
-}
 
 
 def shelve(store: Store, exercises: list[Exercise]) -> int:
@@ -89,12 +83,11 @@ def shown(store: Store, number: int) -> str:
         row = shelf.numbered(session, number)
         exercise = as_exercise(row)
         survey = exercise.proved.survey
-        asked = _san(survey, row.asked) if row.asked else ""
         parts = [
             f"Exercise {row.id}, {row.level}: {survey['side']} to move",
             row.fen,
             diagram(row.fen, _marks(survey), flip=survey["side"] == "black"),
-            QUESTIONS[exercise.kind].format(move=asked),
+            question(exercise),
             f"Answer: {_answers(exercise, exercise.accepted) or 'none'}",
         ]
         if exercise.not_judged:

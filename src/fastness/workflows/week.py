@@ -10,6 +10,7 @@ from typing import Any
 
 from sqlalchemy import select
 
+from fastness import core
 from fastness.errors import InputError, TwinError
 from fastness.exercises.admission import exercises_of
 from fastness.exercises.change_words import twin_in_words
@@ -21,6 +22,8 @@ from fastness.intake import Game
 from fastness.store import Store, tables
 from fastness.store.games import find_game
 from fastness.store.students import group_named
+from fastness.survey.claims import has_danger
+from fastness.workflows.surveying import read_position
 
 POSITIONS = 6
 TWINS = 2
@@ -30,6 +33,8 @@ TRIED = 4
 """Positions tried for each that is wanted, before one says that there are no more."""
 LEAST_HOLDING, MOST_HOLDING = 1, 6
 HELD, FELL = "held", ("let fall", "lessened")
+OWN = "own"
+"""The outcome of a position that the teacher gives: nobody played anything there."""
 HELD_ONE_IN = 3
 """One position in so many is one where the student held it."""
 
@@ -172,11 +177,34 @@ def _repeats(place: Place, shown: dict[str, int]) -> float:
 
 def proposed(place: Place) -> Proposal | None:
     """A place as a proposal; None where its answers are not firm or it makes no good question."""
-    proved = prove(place.fen, Source("game", place.game, place.ply))
+    source = Source("composed") if place.outcome == OWN else Source("game", place.game, place.ply)
+    proved = prove(place.fen, source)
     exercises = tuple(exercises_of(proved))
     if not any(one.kind in ("every move", "better way") for one in exercises):
         return None
     return Proposal(place, proved, exercises)
+
+
+def own_position(text: str) -> Proposal:
+    """A position of the teacher's own (FEN or EPD) as a proposal.
+
+    Raises:
+        PositionError: the position cannot be read or cannot stand on a board.
+        InputError: it makes no exercise, with the reason.
+    """
+    fen = read_position(text)
+    found = proposed(Place("", "", 0, fen, "", OWN, (), 0))
+    if found is not None:
+        return found
+    quick = core.survey(fen)
+    if not has_danger(quick):
+        raise InputError("Nothing is in danger in this position: give one in which something is.")
+    if not any(move["holds"] for move in quick["moves"]):
+        raise InputError("No move keeps the material in this position: give one where some do.")
+    raise InputError(
+        "The answers of this position are not firm one move deeper, or too many moves keep the"
+        " material: give another one."
+    )
 
 
 @dataclass(frozen=True, slots=True)
