@@ -64,8 +64,8 @@ def excesses(student: Losses, group: Losses) -> list[Excess]:
     names = sorted({name for one in student.episodes if _counts(one) for name in one.causes})
     if not names:
         return []
-    own = _table(student, names)
-    theirs = _table(group, names) if group.games else np.zeros((1, len(names) + 1))
+    own = table_of_losses(student, names)
+    theirs = table_of_losses(group, names) if group.games else np.zeros((1, len(names) + 1))
     excess = _excess(own.mean(axis=0), theirs.mean(axis=0))
     drawn = _excess(
         draws(len(own)) @ own / len(own),
@@ -99,7 +99,7 @@ def _excess(own: Floats, theirs: Floats) -> Floats:
     return excess
 
 
-def _table(losses: Losses, names: Sequence[str]) -> Floats:
+def table_of_losses(losses: Losses, names: Sequence[str]) -> Floats:
     """What was lost in each game: a column a cause, and one for everything."""
     row = {game: [0.0] * (len(names) + 1) for game in losses.games}
     for episode in losses.episodes:
