@@ -92,9 +92,7 @@ def _side(hands: Hands, games: Floats) -> _Side:
     return _Side(number, *np.hsplit(hands.astype(np.float64) @ columns / number, 5))
 
 
-def clearness(
-    hands: Hands, games: Floats
-) -> tuple[Floats, Floats]:
+def clearness(hands: Hands, games: Floats) -> tuple[Floats, Floats]:
     """Of every hand dealt, the excess and the difference of each cause in standard errors.
 
     The error of the excess is that of its linear part (the delta method): with G and R what the

@@ -9,7 +9,7 @@ from fastness.record.causes import HABITS, HURRIED, OWN_CAUSES
 from fastness.record.chance import beyond_chance
 from fastness.record.corrections import Said, corrected_games
 from fastness.record.episode import Episode, all_episodes
-from fastness.record.examples import best_examples, held_examples
+from fastness.record.examples import EXAMPLES, best_examples, held_examples
 from fastness.record.excess import Excess, Losses, excesses
 from fastness.record.pooling import pooled
 from fastness.record.rates import Rate, counts_by_game, rate_of
@@ -33,7 +33,8 @@ class Finding:
     `fell` counts episodes and `games` the games they are from. `rate` is None for a habit, which is
     seen in the move played. `stands_out`: it is markedly more than the group's, and the interval
     lies above 0. `told`: that is so beyond chance, with all causes looked at. `alike` is the
-    finding told before it that has most of the same losses. `examples` are the student's own.
+    finding told before it that has most of the same losses. `losses` are the student's own, the
+    clearest first.
     """
 
     name: str
@@ -49,7 +50,12 @@ class Finding:
     stands_out: bool
     told: bool
     alike: str | None
-    examples: tuple[Episode, ...]
+    losses: tuple[Episode, ...]
+
+    @property
+    def examples(self) -> tuple[Episode, ...]:
+        """The clearest of the losses."""
+        return self.losses[:EXAMPLES]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +107,9 @@ def diagnose(
     rest = Losses([(game.game, game.colour) for game in chain(*others)], list(chain(*of_others)))
     found = [_finding(one, episodes, of_others) for one in excesses(student, rest)]
     # Of the others nothing would be told anyway, so they are not among those looked at.
-    beyond = beyond_chance(student, rest, [one.name for one in found if _often(one.fell, one.games)])
+    beyond = beyond_chance(
+        student, rest, [one.name for one in found if _often(one.fell, one.games)]
+    )
     findings = [replace(one, told=one.stands_out and one.name in beyond) for one in found]
     return Diagnosis(
         games=len(own),
@@ -143,7 +151,7 @@ def _finding(one: Excess, episodes: list[Episode], group: list[list[Episode]]) -
         stands_out=one.stands_out and _often(len(fallen), games),
         told=False,
         alike=None,
-        examples=best_examples(fallen),
+        losses=best_examples(fallen, len(fallen)),
     )
 
 

@@ -16,6 +16,7 @@ from fastness.errors import StoreError
 from fastness.store.opening import Store
 from fastness.store.sealing import seal
 from fastness.store.tables import FoundOccasion, Game, Seat
+from fastness.survey.position import position_key
 
 
 def check(store: Store) -> list[str]:
@@ -60,7 +61,7 @@ def _faults_of_occasion(session: Session, number: int) -> list[str]:
         told, game = occasion.told, occasion.seat.game
         if (told.get("ply"), told.get("colour")) != (occasion.ply, occasion.seat.colour):
             return [f"ply {occasion.ply}: an occasion of another place"]
-        if _position(game, occasion.ply) != " ".join(str(told.get("fen")).split()[:4]):
+        if _position(game, occasion.ply) != position_key(str(told.get("fen"))):
             return [f"ply {occasion.ply}: an occasion of another game"]
     except (ValueError, TypeError, AttributeError) as error:
         return [f"an occasion cannot be read: {error}"]
@@ -106,7 +107,7 @@ def _position(game: Game, ply: int) -> str:
         return ""
     for uci in moves[: ply - 1]:
         board.push_uci(uci)
-    return " ".join(board.fen().split()[:4])
+    return position_key(board.fen())
 
 
 def back_up(store: Store, to: Path, passphrase: str | None = None) -> None:
