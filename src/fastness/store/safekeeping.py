@@ -15,6 +15,7 @@ from sqlalchemy.orm import Session
 from fastness.errors import StoreError
 from fastness.store.opening import Store
 from fastness.store.sealing import seal
+from fastness.store.shelf_faults import shelf_faults
 from fastness.store.tables import FoundOccasion, Game, Seat
 from fastness.survey.position import position_key
 
@@ -37,6 +38,7 @@ def check(store: Store) -> list[str]:
         for number, game in session.execute(rows.order_by(FoundOccasion.id)).all():
             if game not in broken:
                 faults += [f"game {game}, {one}" for one in _faults_of_occasion(session, number)]
+        faults += shelf_faults(session)
     return faults
 
 
