@@ -35,7 +35,7 @@ def store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]:
 
 
 def entry(number: int = 1, **other: Any) -> Entry:
-    """An invented exercise; that its position can be and its answers fit it is all that is asked."""
+    """An invented exercise whose answers its position allows; the shelf asks no more."""
     fen = f"4k3/8/8/8/{number % 8 or ''}P{7 - number % 8 or ''}/8/8/K7 w - - 0 {number}"
     plain = Entry(
         kind="every move",
