@@ -46,6 +46,12 @@ def test_four_of_six_against_two_of_six_is_not() -> None:
     assert beyond_chance(student, group, [PAWN]) == frozenset()
 
 
+def test_of_three_games_against_three_nothing_is_told() -> None:
+    """One deal in twenty is as clear as can be: as many as chance is allowed, and not fewer."""
+    student, group = losses_of(played("own", 3, 3)), losses_of(played("other", 0, 3))
+    assert beyond_chance(student, group, [PAWN]) == frozenset()
+
+
 def test_of_nobody_without_a_group_and_of_no_cause_anything_is_told() -> None:
     student, group = losses_of(played("own", 6, 6)), losses_of(played("other", 0, 6))
     assert beyond_chance(student, losses_of(), [PAWN]) == frozenset()

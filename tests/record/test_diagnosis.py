@@ -48,7 +48,10 @@ def test_what_is_planted_is_first_or_second() -> None:
 
 @pytest.mark.slow
 def test_students_without_a_weakness_of_their_own_are_told_little() -> None:
-    """They differ in level only: what chance makes stand out is told of one in twenty at most."""
+    """They differ in level only: what chance makes stand out is told of one in twenty.
+
+    Of 60 students with a chance of 5 % each, at most 6 are told something in 97.5 of 100 cases.
+    """
     dice = np.random.default_rng(3)
     told = 0
     for seed in range(10):
@@ -56,7 +59,7 @@ def test_students_without_a_weakness_of_their_own_are_told_little() -> None:
             games_of(slightly(ORDINARY, dice), GAMES, [100 + seed, number]) for number in range(6)
         ]
         told += sum(bool(diagnose(games, members).told) for games in members)
-    assert told <= 60 / 20
+    assert told <= 6
 
 
 def test_the_order_of_games_and_group_changes_nothing() -> None:

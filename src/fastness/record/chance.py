@@ -55,7 +55,9 @@ def beyond_chance(student: Losses, group: Losses, causes: Sequence[str]) -> froz
     for found, by_chance in zip(
         clearness(as_played[np.newaxis], games), clearness(dealt, games), strict=True
     ):
-        beyond &= found[0] > np.quantile(by_chance.max(axis=1), 1 - BY_CHANCE)
+        # Between two that are infinite there is nothing to take a mean of.
+        limit = np.quantile(by_chance.max(axis=1), 1 - BY_CHANCE, method="higher")
+        beyond &= found[0] > limit
     return frozenset(cause for cause, is_beyond in zip(causes, beyond, strict=True) if is_beyond)
 
 
