@@ -37,38 +37,39 @@ def played(key: str, fell: int, games: int, lost: int = 300) -> list[StudentGame
 def test_six_of_six_against_none_of_six_is_beyond_chance() -> None:
     """Of the 924 ways to deal twelve games one is as clear: 0.1 %."""
     student, group = losses_of(played("own", 6, 6)), losses_of(played("other", 0, 6))
-    assert beyond_chance(student, group, [PAWN]) == {PAWN}
+    assert beyond_chance(student, group) == {PAWN, "less valuable attacker"}
 
 
 def test_four_of_six_against_two_of_six_is_not() -> None:
     """Of the 924 ways, 225 + 36 + 1 give the student four or more of the six: 28 %."""
     student, group = losses_of(played("own", 4, 6)), losses_of(played("other", 2, 6))
-    assert beyond_chance(student, group, [PAWN]) == frozenset()
+    assert beyond_chance(student, group) == frozenset()
 
 
 def test_of_three_games_against_three_nothing_is_told() -> None:
     """One deal in twenty is as clear as can be: as many as chance is allowed, and not fewer."""
     student, group = losses_of(played("own", 3, 3)), losses_of(played("other", 0, 3))
-    assert beyond_chance(student, group, [PAWN]) == frozenset()
+    assert beyond_chance(student, group) == frozenset()
 
 
-def test_of_nobody_without_a_group_and_of_no_cause_anything_is_told() -> None:
+def test_without_games_a_group_or_losses_nothing_is_told() -> None:
     student, group = losses_of(played("own", 6, 6)), losses_of(played("other", 0, 6))
-    assert beyond_chance(student, losses_of(), [PAWN]) == frozenset()
-    assert beyond_chance(student, group, []) == frozenset()
+    assert beyond_chance(student, losses_of()) == frozenset()
+    assert beyond_chance(losses_of(), group) == frozenset()
+    assert beyond_chance(group, losses_of(played("third", 0, 6))) == frozenset()
 
 
 def test_the_more_causes_are_looked_at_the_clearer_one_must_be() -> None:
     """One cause that is just clear enough by itself, and fourteen that are lost by chance alone."""
     dice = np.random.default_rng(8)
 
-    def games(key: str, number: int, weak: int) -> list[StudentGame]:
+    def games(key: str, number: int, weak: int, others: int) -> list[StudentGame]:
         """In the first `weak` games something fell by the weakness; by others here and there."""
         return [
             student_game(
                 [
                     occasion(2 * ply, "let fall", mechanisms=[name], units=["a8"], net=-300)
-                    for ply, name in enumerate(["weak", *(f"chance {n}" for n in range(14))])
+                    for ply, name in enumerate(["weak", *(f"chance {n}" for n in range(others))])
                     if (game < weak if name == "weak" else dice.random() < 0.2)
                 ],
                 key=f"{key} {game}",
@@ -76,11 +77,12 @@ def test_the_more_causes_are_looked_at_the_clearer_one_must_be() -> None:
             for game in range(number)
         ]
 
-    student, group = losses_of(games("own", 30, 12)), losses_of(games("other", 150, 30))
-    found = [one.name for one in excesses(student, group)]
-    assert len(found) == 15
-    assert beyond_chance(student, group, ["weak"]) == {"weak"}
-    assert beyond_chance(student, group, found) == frozenset()
+    def told(others: int) -> frozenset[str]:
+        group = losses_of(games("other", 150, 30, others))
+        return beyond_chance(losses_of(games("own", 30, 12, others)), group)
+
+    assert told(others=0) == {"weak"}
+    assert told(others=14) == frozenset()
 
 
 def test_the_error_is_that_of_the_interval() -> None:

@@ -1,6 +1,5 @@
 """Which causes cost a student more than chance alone would make any of those looked at."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +10,7 @@ from fastness.record.excess import (
     SMOOTH,
     Floats,
     Losses,
+    causes_of_losses,
     table_of_losses,
 )
 from fastness.record.rates import SEED
@@ -24,8 +24,8 @@ BY_CHANCE = 0.05
 """How often anything at all may be told of a student who is like the group."""
 
 
-def beyond_chance(student: Losses, group: Losses, causes: Sequence[str]) -> frozenset[str]:
-    """Those of the causes that chance does not explain, all of them looked at together.
+def beyond_chance(student: Losses, group: Losses) -> frozenset[str]:
+    """The causes by which more is lost than chance explains, all causes looked at together.
 
     Whoever looks at thirty causes finds one that stands out by its own interval in the games of
     every seventh student, weakness or not. So all games, the student's and the group's, are dealt
@@ -45,7 +45,10 @@ def beyond_chance(student: Losses, group: Losses, causes: Sequence[str]) -> froz
     Permutation Tests, Annals of Statistics 41. Both ways at once: the intersection-union test of
     Berger 1982, Technometrics 24.
     """
-    if not causes or not group.games:
+    if not student.games or not group.games:
+        return frozenset()
+    causes = sorted({*causes_of_losses(student), *causes_of_losses(group)})
+    if not causes:
         return frozenset()
     own, theirs = table_of_losses(student, causes), table_of_losses(group, causes)
     games = np.vstack([own, theirs])

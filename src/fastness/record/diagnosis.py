@@ -106,10 +106,7 @@ def diagnose(
     student = Losses([(game.game, game.colour) for game in own], episodes)
     rest = Losses([(game.game, game.colour) for game in chain(*others)], list(chain(*of_others)))
     found = [_finding(one, episodes, of_others) for one in excesses(student, rest)]
-    # Of the others nothing would be told anyway, so they are not among those looked at.
-    beyond = beyond_chance(
-        student, rest, [one.name for one in found if _often(one.fell, one.games)]
-    )
+    beyond = beyond_chance(student, rest)
     findings = [replace(one, told=one.stands_out and one.name in beyond) for one in found]
     return Diagnosis(
         games=len(own),

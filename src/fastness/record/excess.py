@@ -61,7 +61,7 @@ def excesses(student: Losses, group: Losses) -> list[Excess]:
     Statistical Methods in Cancer Research II, is its model. Without a group, G is 0 and nothing
     stands out.
     """
-    names = sorted({name for one in student.episodes if _counts(one) for name in one.causes})
+    names = causes_of_losses(student)
     if not names:
         return []
     own = table_of_losses(student, names)
@@ -90,6 +90,11 @@ def excesses(student: Losses, group: Losses) -> list[Excess]:
     return found
 
 
+def causes_of_losses(losses: Losses) -> list[str]:
+    """The causes by which something was lost that could be kept, by name."""
+    return sorted({name for one in losses.episodes if _counts(one) for name in one.causes})
+
+
 def _excess(own: Floats, theirs: Floats) -> Floats:
     """The excess of each cause; the last column of both sides is what was lost in all."""
     lost, common = own[..., :-1], theirs[..., :-1]
@@ -100,7 +105,7 @@ def _excess(own: Floats, theirs: Floats) -> Floats:
 
 
 def table_of_losses(losses: Losses, names: Sequence[str]) -> Floats:
-    """What was lost in each game: a column a cause, and one for everything."""
+    """What was lost in each game, in centipawns: a column a cause, and one for everything."""
     row = {game: [0.0] * (len(names) + 1) for game in losses.games}
     for episode in losses.episodes:
         if _counts(episode):
