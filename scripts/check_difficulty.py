@@ -1,12 +1,14 @@
 """Whether the estimate of difficulty rises with the failures of the invented students.
 
-Usage: python -m scripts.check_difficulty FOLDER [--clubs N] [--positions N] [--threads N]
+Usage: python -m scripts.check_difficulty FOLDER [--first N] [--clubs N] [--positions N]
+       [--threads N]
 
-FOLDER holds the sifted clubs of `scripts.check_planted` (club-1.jsonl and so on). A position
-counts where a student of a club had something in danger, not in check and not in the middle of a
-trade, and at least one legal move held. A failure is a move played that does not hold, whether it
-lost all that was in danger ("let fall") or some of it ("lessened"). The estimate is that of the
-question "better way" about the position: one move that holds is looked for.
+FOLDER holds the sifted clubs of `scripts.check_planted` (club-1.jsonl and so on, from the first
+seed on; those that are missing are passed over). A position counts where a student of a club had
+something in danger, not in check and not in the middle of a trade, and at least one legal move
+held. A failure is a move played that does not hold, whether it lost all that was in danger ("let
+fall") or some of it ("lessened"). The estimate is that of the question "better way" about the
+position: one move that holds is looked for.
 
 Printed are Kendall's tau-b (Kendall 1945; scipy) of the estimate against the failure of each
 single position, which is 0 or 1 and played once, so that chance alone keeps it far below 1; and
@@ -47,10 +49,10 @@ class Tried:
     failed: bool
 
 
-def positions(folder: Path, clubs: int) -> list[Tried]:
+def positions(folder: Path, first: int, clubs: int) -> list[Tried]:
     """The positions of the clubs, in the order of their games."""
     found = []
-    for seed in range(1, clubs + 1):
+    for seed in range(first, first + clubs):
         file = folder / f"club-{seed}.jsonl"
         if not file.exists():
             continue
@@ -113,11 +115,12 @@ def bootstrap(
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
     parser.add_argument("folder", type=Path)
+    parser.add_argument("--first", type=int, default=1, help="the seed of the first club")
     parser.add_argument("--clubs", type=int, default=20)
     parser.add_argument("--positions", type=int, default=0, help="only the first so many")
     parser.add_argument("--threads", type=int, default=0)
     args = parser.parse_args()
-    tried = positions(args.folder, args.clubs)[: args.positions or None]
+    tried = positions(args.folder, args.first, args.clubs)[: args.positions or None]
     surveys = survey_many([(one.fen, ()) for one in tried], threads=args.threads)
     kept, guesses = [], []
     for one, survey in zip(tried, surveys, strict=True):

@@ -38,11 +38,11 @@ export FASTNESS_STORE=.cache/millrace-store.sqlite
 rm -f "$FASTNESS_STORE"*
 "./$fastness" import "$terms" --group 'Evening group' --add --no-offers
 printf '\n'
-"./$fastness" record 'Leila Sackhoist'
+"./$fastness" record 'Bruno Hopperton'
 
 heading 'Reports to print'
 for reader in student parents teacher; do
-    "./$fastness" report 'Leila Sackhoist' --for "$reader" --to ".cache/leila-$reader.pdf"
+    "./$fastness" report 'Bruno Hopperton' --for "$reader" --to ".cache/bruno-$reader.pdf"
 done
 "./$fastness" report --group 'Evening group' --to .cache/evening-group.pdf
 

@@ -40,18 +40,18 @@ def test_the_commands_of_the_readme_make_a_report(tmp_path: Path) -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     block = re.search(r"^```sh\n(.*?)^```$", readme, re.MULTILINE | re.DOTALL)
     assert block
-    lines = block[1].replace("leila.pdf", str(tmp_path / "leila.pdf")).splitlines()
+    lines = block[1].replace("bruno.pdf", str(tmp_path / "bruno.pdf")).splitlines()
     assert len(lines) == 3
     for line in lines:
         done = run(tmp_path, *shlex.split(line)[1:])
         assert done.returncode == 0, done.stderr
         assert not done.stderr
-    assert (tmp_path / "leila.pdf").read_bytes().startswith(b"%PDF-")
-    record = run(tmp_path, "record", "Leila Sackhoist").stdout
-    assert "What stands out, 1: attacked by a pawn" in record
+    assert (tmp_path / "bruno.pdf").read_bytes().startswith(b"%PDF-")
+    record = run(tmp_path, "record", "Bruno Hopperton").stdout
+    assert "What stands out, 1: guards against a less valuable attacker" in record
     plan = run(tmp_path, "plan", "--group", "Evening group").stdout
     assert plan.startswith("Week 1: ")
-    assert "Sackhoist, Leila, game" in plan
+    assert "Hopperton, Bruno, game" in plan
     assert "Nothing stands out" in run(tmp_path, "plan", "Kofi Bolter").stdout
     (week,) = re.findall(r"^fastness (week .*)$", readme, re.MULTILINE)
     done = run(tmp_path, *shlex.split(week)[:-1], str(tmp_path / "week"))

@@ -9,7 +9,7 @@ import pytest
 from fastness.record import Diagnosis, StudentGame, diagnose, finding_sentence, months_plan
 from fastness.record.causes import BY_A_PAWN
 from tests.record.invented_students import CLUB, ORDINARY, games_of, slightly
-from tests.record.made import occasion, student_game
+from tests.record.made import KNIGHT, occasion, student_game
 
 GAMES = 30
 
@@ -48,7 +48,10 @@ def test_what_is_planted_is_first_or_second() -> None:
 
 @pytest.mark.slow
 def test_students_without_a_weakness_of_their_own_are_told_little() -> None:
-    """They differ in level only. Some thirty causes are looked at: a few stand out by chance."""
+    """They differ in level only: what chance makes stand out is told of one in twenty.
+
+    Of 60 students with a chance of 5 % each, at most 6 are told something in 97.5 of 100 cases.
+    """
     dice = np.random.default_rng(3)
     told = 0
     for seed in range(10):
@@ -56,7 +59,7 @@ def test_students_without_a_weakness_of_their_own_are_told_little() -> None:
             games_of(slightly(ORDINARY, dice), GAMES, [100 + seed, number]) for number in range(6)
         ]
         told += sum(bool(diagnose(games, members).told) for games in members)
-    assert told <= 60 * 0.15
+    assert told <= 6
 
 
 def test_the_order_of_games_and_group_changes_nothing() -> None:
@@ -153,6 +156,35 @@ def test_a_months_plan_has_a_theme_a_week_with_examples() -> None:
     strong = group_of_two([student_game([occasion()], key="strong")])
     (theme,) = months_plan({"Ned": weak, "Ada": strong})
     assert (theme.week, theme.cause, theme.students) == (1, BY_A_PAWN, ("Ned",))
-    assert len(theme.examples) == 3
+    # All ten are lost in one position.
+    assert len(theme.examples) == 1
     assert months_plan({"Ada": strong}) == ()
     assert months_plan({"Ned": weak}, weeks=0) == ()
+
+
+@pytest.mark.parametrize(("positions", "shown"), [(8, [3, 3]), (5, [3, 2]), (2, [2, 0])])
+def test_a_months_plan_shows_no_position_twice(positions: int, shown: list[int]) -> None:
+    """Ned loses the rook by pins and Ada by forks, both in the same positions."""
+
+    def lost_by(cause: str) -> Diagnosis:
+        fens = [fen_with_a_pawn_on(number % positions) for number in range(10)]
+        return group_of_two(
+            [
+                student_game(
+                    [occasion(40, "let fall", fen=fen, mechanisms=[cause], units=["a8"], net=-300)],
+                    key=f"{cause} {number}",
+                )
+                for number, fen in enumerate(fens)
+            ]
+        )
+
+    themes = months_plan({"Ned": lost_by("pin"), "Ada": lost_by("fork")})
+    assert [theme.cause for theme in themes] == ["fork", "pin"]
+    assert [len(theme.examples) for theme in themes] == shown
+    fens = [one.occasion["fen"] for theme in themes for one in theme.examples]
+    assert len(fens) == len(set(fens))
+
+
+def fen_with_a_pawn_on(file: int) -> str:
+    """The position of `KNIGHT` with a pawn on the second rank."""
+    return KNIGHT.replace("/8/6K1", f"/{file or ''}P{7 - file or ''}/6K1")

@@ -32,6 +32,7 @@ def look_of(row: dict[str, str]) -> Look:
         legal=int(row["legal"]),
         best_net=value(row["best"]),
         retakes=row["retakes"] == "yes",
+        offered={"yes": True, "no": False, "": None}[row["offered"]],
         # Something stands there to be won; whether it can be is for the numbers to say.
         takings={"e7": 100},
     )
@@ -51,6 +52,7 @@ def test_the_table_has_every_outcome() -> None:
     assert told == {
         "",
         "held",
+        "offered",
         "lessened",
         "let fall",
         "saved most",

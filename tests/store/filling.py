@@ -74,7 +74,7 @@ ROWS: dict[str, dict[str, Any]] = {
         "fen": START,
         "accepted": "[]",
         "not_judged": "[]",
-        "survey": "{}",
+        "survey": json.dumps({"fen": START}),
         "firm_units": True,
         "replies": "{}",
         "made": "game",

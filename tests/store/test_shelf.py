@@ -35,14 +35,15 @@ def store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]:
 
 
 def entry(number: int = 1, **other: Any) -> Entry:
-    """An invented exercise; the shelf asks nothing of its chess."""
+    """An invented exercise whose answers its position allows; the shelf asks no more."""
+    fen = f"4k3/8/8/8/{number % 8 or ''}P{7 - number % 8 or ''}/8/8/K7 w - - 0 {number}"
     plain = Entry(
         kind="every move",
-        fen=f"8/8/8/8/8/8/8/K1k{number % 5}3R w - - 0 {number}",
+        fen=fen,
         asked=None,
         accepted=("a1a2",),
         not_judged=(),
-        survey={"fen": "x"},
+        survey={"fen": fen},
         firm_units=True,
         replies={"a1b1": ["c1c2"]},
         made="game",
@@ -221,3 +222,61 @@ def test_an_erased_student_leaves_nothing_on_the_shelf(store: Store) -> None:
     assert not [row for row in rows if "Flourdust" in row]
     if store.path is not None:
         assert b"Flourdust" not in store.path.read_bytes()
+
+
+FAULTS = [
+    ({"fen": "4k3/8/8/8/8/8/8/8 w - - 0 1"}, "cannot stand on a board"),
+    ({"fen": "4k3/8/8/9/8/8/8/K7 w - - 0 1"}, "cannot be read"),
+    ({"survey": {"fen": "4k3/8/8/8/8/8/8/K7 b - - 0 1"}}, "proof is of another position"),
+    ({"survey": {}}, "cannot be read"),
+    ({"accepted": ("a1c3",)}, "a1c3 is no answer"),
+    ({"not_judged": ("yes",)}, "yes is no answer"),
+    ({"kind": "which unit", "accepted": ("e8",)}, "e8 is no answer"),
+    ({"kind": "why it fails", "asked": "a1a3"}, "a1a3, which is asked about, is not legal"),
+    ({"kind": "why it fails", "asked": "a1a2", "accepted": ("a2a3",)}, "a2a3 is no answer"),
+    ({"kind": "is it safe", "asked": "a1a2", "accepted": ("perhaps",)}, "perhaps is no answer"),
+    ({"kind": "who won"}, "who won is no question"),
+]
+
+
+@pytest.mark.parametrize(("wrong", "fault"), FAULTS, ids=[fault for _, fault in FAULTS])
+def test_a_check_finds_what_is_wrong_on_the_shelf(
+    tmp_path: Path, wrong: dict[str, Any], fault: str
+) -> None:
+    store = open_store(tmp_path / "store.sqlite")
+    with store.writing() as session:
+        shelf.put(session, entry(1))
+        shelf.put(session, entry(2, **wrong))
+    (told,) = check(store)
+    assert told.startswith("exercise 2: ")
+    assert fault in told
+
+
+def test_a_check_finds_a_row_that_is_damaged(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "store.sqlite")
+    with store.writing() as session:
+        shelf.put(session, entry())
+    with store.engine.execution_options(writes=True).begin() as connection:
+        connection.execute(sa.text("UPDATE exercise SET accepted = '[\"a1a2'"))
+    (told,) = check(store)
+    assert "exercise 1: it cannot be read" in told
+
+
+@pytest.mark.parametrize(
+    ("kind", "asked", "accepted"),
+    [
+        ("which unit", None, ("b4", "a1")),
+        ("which unit", None, ()),
+        ("every move", None, ("a1a2", "b4b5")),
+        ("better way", None, ("a1a2",)),
+        ("why it fails", "a1a2", ("e8e7",)),
+        ("is it safe", "a1a2", ("no",)),
+    ],
+)
+def test_a_check_lets_every_question_be(
+    tmp_path: Path, kind: str, asked: str | None, accepted: tuple[str, ...]
+) -> None:
+    store = open_store(tmp_path / "store.sqlite")
+    with store.writing() as session:
+        shelf.put(session, entry(kind=kind, asked=asked, accepted=accepted))
+    assert check(store) == []

@@ -8,8 +8,8 @@ import pytest
 
 from fastness import core
 from fastness.errors import InputError, PositionError
-from fastness.exercises.exercise import position_key
 from fastness.intake import Game, Problem, read_games
+from fastness.survey.position import position_key
 from fastness.workflows.mining import (
     Mined,
     Wanted,

@@ -102,7 +102,7 @@ def test_the_reader_of_words_knows_both_languages() -> None:
 
 
 def finding(name: str, number: int) -> Finding:
-    return Finding(name, "danger", None, 10, None, 1, 1, 1, 5, number, True, None, ())
+    return Finding(name, "danger", None, 10, None, 1, 1, 1, 5, number, True, True, None, ())
 
 
 def all_of(cause: str, words: Language) -> tuple[str, ...]:

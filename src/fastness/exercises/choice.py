@@ -8,7 +8,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from fastness.errors import InputError
-from fastness.exercises.exercise import Kind, Level, position_key
+from fastness.exercises.exercise import Kind, Level
+from fastness.survey.position import position_key
 
 ONE_IN = 4
 """One exercise in so many has nothing unsafe, so that guessing does not pay; common practice, no

@@ -17,11 +17,6 @@ LEVELS: tuple[Level, ...] = ("plain", "club", "stretch")
 Made = Literal["game", "twin", "composed"]
 
 
-def position_key(fen: str) -> str:
-    """A position without its move numbers: what tells one position from another."""
-    return " ".join(fen.split()[:4])
-
-
 def verdict_of(survey: Survey, uci: str) -> MoveVerdict:
     """What a survey says of a move (UCI); raises KeyError where it is not legal."""
     for move in survey["moves"]:

@@ -6,9 +6,10 @@ from itertools import chain
 from typing import Literal
 
 from fastness.record.causes import HABITS, HURRIED, OWN_CAUSES
+from fastness.record.chance import beyond_chance
 from fastness.record.corrections import Said, corrected_games
 from fastness.record.episode import Episode, all_episodes
-from fastness.record.examples import best_examples, held_examples
+from fastness.record.examples import EXAMPLES, best_examples, held_examples
 from fastness.record.excess import Excess, Losses, excesses
 from fastness.record.pooling import pooled
 from fastness.record.rates import Rate, counts_by_game, rate_of
@@ -16,7 +17,7 @@ from fastness.record.student_game import StudentGame
 
 FEWEST_EPISODES = 5
 FEWEST_GAMES = 3
-"""A cause is told only if so many episodes fell by it, in so many games."""
+"""A cause stands out only if so many episodes fell by it, in so many games."""
 ALIKE = 2 / 3
 """A finding is alike to one before it that has this share of its losses."""
 
@@ -30,8 +31,10 @@ class Finding:
     `lost_per_game` and `group_per_game` (None without a group) are centipawns a game, `excess` is
     what was lost beyond what was to be expected, with its 95 % interval from `low` to `high`.
     `fell` counts episodes and `games` the games they are from. `rate` is None for a habit, which is
-    seen in the move played. `told`: it stands out enough to be told. `alike` is the finding before
-    it that has most of the same losses. `examples` are the student's own.
+    seen in the move played. `stands_out`: it is markedly more than the group's, and the interval
+    lies above 0. `told`: that is so beyond chance, with all causes looked at. `alike` is the
+    finding told before it that has most of the same losses. `losses` are the student's own, the
+    clearest first.
     """
 
     name: str
@@ -44,9 +47,15 @@ class Finding:
     high: float
     fell: int
     games: int
+    stands_out: bool
     told: bool
     alike: str | None
-    examples: tuple[Episode, ...]
+    losses: tuple[Episode, ...]
+
+    @property
+    def examples(self) -> tuple[Episode, ...]:
+        """The clearest of the losses."""
+        return self.losses[:EXAMPLES]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +91,8 @@ def diagnose(
             the same side) is the student, and is left out.
         corrections: the teacher's, of anybody's games; they come first.
 
-    How a finding is ranked stands at `fastness.record.excess.excesses`.
+    What an excess is stands at `fastness.record.excess.excesses`, when it is told at
+    `fastness.record.chance.beyond_chance`.
     """
     own = corrected_games(games, corrections)
     mine = {(game.game, game.colour) for game in own}
@@ -93,11 +103,11 @@ def diagnose(
     ]
     episodes = all_episodes(own)
     of_others = [all_episodes(member) for member in others]
-    found = excesses(
-        Losses([(game.game, game.colour) for game in own], episodes),
-        Losses([(game.game, game.colour) for game in chain(*others)], list(chain(*of_others))),
-    )
-    findings = [_finding(one, episodes, of_others) for one in found]
+    student = Losses([(game.game, game.colour) for game in own], episodes)
+    rest = Losses([(game.game, game.colour) for game in chain(*others)], list(chain(*of_others)))
+    found = [_finding(one, episodes, of_others) for one in excesses(student, rest)]
+    beyond = beyond_chance(student, rest)
+    findings = [replace(one, told=one.stands_out and one.name in beyond) for one in found]
     return Diagnosis(
         games=len(own),
         episodes=len(episodes),
@@ -135,9 +145,10 @@ def _finding(one: Excess, episodes: list[Episode], group: list[list[Episode]]) -
         high=one.high,
         fell=len(fallen),
         games=games,
-        told=one.stands_out and len(fallen) >= FEWEST_EPISODES and games >= FEWEST_GAMES,
+        stands_out=one.stands_out and _often(len(fallen), games),
+        told=False,
         alike=None,
-        examples=best_examples(fallen),
+        losses=best_examples(fallen, len(fallen)),
     )
 
 
@@ -150,7 +161,7 @@ def _pooled_rate(episodes: list[Episode], group: list[list[Episode]]) -> Rate:
 
 
 def _ranked(findings: list[Finding]) -> list[Finding]:
-    """Those that are told first, each by the low end of the excess: what one can be sure of.
+    """Those that stand out first, each by the low end of the excess: what one can be sure of.
 
     Then those with an excess, then the rest: in each the causes of a few losses last, and the
     others by the excess in standard errors. The low end would put a cause of one loss before one
@@ -158,14 +169,15 @@ def _ranked(findings: list[Finding]) -> list[Finding]:
     """
 
     def place(one: Finding) -> tuple[bool, bool, bool, float, float, str]:
-        by = one.low if one.told else _clearness(one)
-        return not one.told, one.excess <= 0, not _often(one), -by, -one.lost_per_game, one.name
+        by = one.low if one.stands_out else _clearness(one)
+        seldom = not _often(one.fell, one.games)
+        return not one.stands_out, one.excess <= 0, seldom, -by, -one.lost_per_game, one.name
 
     return sorted(findings, key=place)
 
 
-def _often(one: Finding) -> bool:
-    return one.fell >= FEWEST_EPISODES and one.games >= FEWEST_GAMES
+def _often(fell: int, games: int) -> bool:
+    return fell >= FEWEST_EPISODES and games >= FEWEST_GAMES
 
 
 def _clearness(one: Finding) -> float:
@@ -192,8 +204,8 @@ def _with_likeness(ranked: list[Finding], episodes: list[Episode]) -> list[Findi
         wider = [
             index
             for index, before in enumerate(order)
-            if one.told
-            and before.told
+            if one.stands_out
+            and before.stands_out
             and one.lost_per_game < before.lost_per_game
             and shared(before, one) >= ALIKE
             and one.excess >= ALIKE * before.excess

@@ -61,11 +61,11 @@ def excesses(student: Losses, group: Losses) -> list[Excess]:
     Statistical Methods in Cancer Research II, is its model. Without a group, G is 0 and nothing
     stands out.
     """
-    names = sorted({name for one in student.episodes if _counts(one) for name in one.causes})
+    names = causes_of_losses(student)
     if not names:
         return []
-    own = _table(student, names)
-    theirs = _table(group, names) if group.games else np.zeros((1, len(names) + 1))
+    own = table_of_losses(student, names)
+    theirs = table_of_losses(group, names) if group.games else np.zeros((1, len(names) + 1))
     excess = _excess(own.mean(axis=0), theirs.mean(axis=0))
     drawn = _excess(
         draws(len(own)) @ own / len(own),
@@ -90,6 +90,11 @@ def excesses(student: Losses, group: Losses) -> list[Excess]:
     return found
 
 
+def causes_of_losses(losses: Losses) -> list[str]:
+    """The causes by which something was lost that could be kept, by name."""
+    return sorted({name for one in losses.episodes if _counts(one) for name in one.causes})
+
+
 def _excess(own: Floats, theirs: Floats) -> Floats:
     """The excess of each cause; the last column of both sides is what was lost in all."""
     lost, common = own[..., :-1], theirs[..., :-1]
@@ -99,8 +104,8 @@ def _excess(own: Floats, theirs: Floats) -> Floats:
     return excess
 
 
-def _table(losses: Losses, names: Sequence[str]) -> Floats:
-    """What was lost in each game: a column a cause, and one for everything."""
+def table_of_losses(losses: Losses, names: Sequence[str]) -> Floats:
+    """What was lost in each game, in centipawns: a column a cause, and one for everything."""
     row = {game: [0.0] * (len(names) + 1) for game in losses.games}
     for episode in losses.episodes:
         if _counts(episode):

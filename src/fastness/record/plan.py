@@ -1,11 +1,13 @@
 """The month's plan: which themes to teach next, at most one a week, with own examples."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from fastness.record.diagnosis import Diagnosis, Finding
 from fastness.record.episode import Episode
 from fastness.record.examples import best_examples
+from fastness.survey.position import position_key
 
 WEEKS = 4
 
@@ -28,23 +30,32 @@ def months_plan(diagnoses: Mapping[str, Diagnosis], weeks: int = WEEKS) -> tuple
     """The themes of the coming weeks for the students named, a single one or a whole group.
 
     A theme is a cause told of at least one of them. Themes that cost them most together come
-    first; no theme comes twice, and there may be fewer than weeks.
+    first; no theme comes twice, and there may be fewer than weeks. Nor does a position: where it
+    would show two themes it shows the first, and the other has the next clearest.
     """
     findings: dict[str, dict[str, Finding]] = {}
     for student in sorted(diagnoses):
         for finding in diagnoses[student].told:
             findings.setdefault(finding.name, {})[student] = finding
-    ranked = sorted(findings.items(), key=lambda one: (-_weight(list(one[1].values())), one[0]))
-    return tuple(
-        _theme(week, cause, of) for week, (cause, of) in enumerate(ranked[:weeks], start=1)
-    )
+    ranked = sorted(findings.items(), key=lambda one: (-_weight(one[1].values()), one[0]))
+    themes: list[Theme] = []
+    shown: set[str] = set()
+    for week, (cause, of) in enumerate(ranked[:weeks], start=1):
+        examples = best_examples(_unseen(of.values(), shown))
+        shown |= {_position(one) for one in examples}
+        themes.append(Theme(week, cause, tuple(of), _weight(of.values()), examples))
+    return tuple(themes)
 
 
-def _weight(findings: Sequence[Finding]) -> float:
+def _weight(findings: Iterable[Finding]) -> float:
     return sum(one.excess for one in findings)
 
 
-def _theme(week: int, cause: str, findings: Mapping[str, Finding]) -> Theme:
-    examples = [example for one in findings.values() for example in one.examples]
-    weight = _weight(list(findings.values()))
-    return Theme(week, cause, tuple(findings), weight, best_examples(examples))
+def _unseen(findings: Iterable[Finding], shown: AbstractSet[str]) -> list[Episode]:
+    """One loss in each position that was not shown."""
+    losses = {_position(loss): loss for one in findings for loss in one.losses}
+    return [loss for position, loss in losses.items() if position not in shown]
+
+
+def _position(episode: Episode) -> str:
+    return position_key(episode.occasion["fen"])

@@ -86,22 +86,28 @@ def is_exposed(look: Look) -> bool:
 
 
 def danger_outcome(look: Look) -> Outcome:
-    """What came of an occasion of danger: the first that fits."""
+    """What came of an occasion of danger: the first that fits.
+
+    Where nothing held, the move that loses least is forced: nothing was offered by it.
+    """
     if look["played"]["holds"]:
         return "held"
+    if not holding(look) and loses_least(look):
+        return "saved most"
     if look["offered"]:
         return "offered"
-    net, danger, best = played_net(look), look["danger"], look["best_net"]
     if is_exposed(look):
         return "exposed"
-    if holding(look):
-        loses = -number(net)
-        if danger is not None and loses < math.inf and loses <= number(danger) - THRESHOLD:
-            return "lessened"
-        return "let fall"
-    if best is not None and gap(best, net) >= THRESHOLD:
-        return "let fall"
-    return "saved most"
+    danger, loses = look["danger"], -number(played_net(look))
+    if holding(look) and danger is not None and math.inf > loses <= number(danger) - THRESHOLD:
+        return "lessened"
+    return "let fall"
+
+
+def loses_least(look: Look) -> bool:
+    """Whether the move played is within the threshold of the best net."""
+    best = look["best_net"]
+    return best is None or gap(best, played_net(look)) < THRESHOLD
 
 
 def seizes(net: Net, best: Net) -> bool:

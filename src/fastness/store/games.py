@@ -19,6 +19,7 @@ from fastness.store import tables
 from fastness.store.erased import NOBODY, SIDES, is_nobody, number_of
 from fastness.store.students import LONGEST_NAME, is_overlong, one_form
 from fastness.store.tables import Correction, FoundOccasion, Seat, Student
+from fastness.survey.position import position_key
 
 
 def identity(game: Game) -> str:
@@ -26,7 +27,7 @@ def identity(game: Game) -> str:
 
     Tags do not matter, nor how the names are written.
     """
-    start = " ".join(chess.Board(game.start_fen).fen().split()[:4])
+    start = position_key(chess.Board(game.start_fen).fen())
     names = [one_form(game.tags.get(tag, "?")) for tag in ("White", "Black")]
     text = "\n".join([start, " ".join(game.moves), *names])
     return hashlib.sha256(text.encode("utf-8")).hexdigest()

@@ -15,7 +15,9 @@ from sqlalchemy.orm import Session
 from fastness.errors import StoreError
 from fastness.store.opening import Store
 from fastness.store.sealing import seal
+from fastness.store.shelf_faults import shelf_faults
 from fastness.store.tables import FoundOccasion, Game, Seat
+from fastness.survey.position import position_key
 
 
 def check(store: Store) -> list[str]:
@@ -36,6 +38,7 @@ def check(store: Store) -> list[str]:
         for number, game in session.execute(rows.order_by(FoundOccasion.id)).all():
             if game not in broken:
                 faults += [f"game {game}, {one}" for one in _faults_of_occasion(session, number)]
+        faults += shelf_faults(session)
     return faults
 
 
@@ -60,7 +63,7 @@ def _faults_of_occasion(session: Session, number: int) -> list[str]:
         told, game = occasion.told, occasion.seat.game
         if (told.get("ply"), told.get("colour")) != (occasion.ply, occasion.seat.colour):
             return [f"ply {occasion.ply}: an occasion of another place"]
-        if _position(game, occasion.ply) != " ".join(str(told.get("fen")).split()[:4]):
+        if _position(game, occasion.ply) != position_key(str(told.get("fen"))):
             return [f"ply {occasion.ply}: an occasion of another game"]
     except (ValueError, TypeError, AttributeError) as error:
         return [f"an occasion cannot be read: {error}"]
@@ -106,7 +109,7 @@ def _position(game: Game, ply: int) -> str:
         return ""
     for uci in moves[: ply - 1]:
         board.push_uci(uci)
-    return " ".join(board.fen().split()[:4])
+    return position_key(board.fen())
 
 
 def back_up(store: Store, to: Path, passphrase: str | None = None) -> None:

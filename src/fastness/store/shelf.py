@@ -14,6 +14,7 @@ from sqlalchemy.orm import Session
 from fastness.errors import InputError
 from fastness.store.shelf_tables import Attempt, ExerciseCorrection, ShelvedExercise, Trait
 from fastness.store.tables import Student
+from fastness.survey.position import position_key
 
 Verdict = Literal["right", "wrong", "not judged"]
 Action = Literal["strike", "comment", "overrule"]
@@ -48,7 +49,7 @@ class Entry:
     @property
     def identity(self) -> str:
         """The same for the same question about the same position, whatever the count of moves."""
-        words = (self.kind, *self.fen.split()[:4], self.asked or "")
+        words = (self.kind, position_key(self.fen), self.asked or "")
         return hashlib.sha256(" ".join(words).encode()).hexdigest()
 
 

@@ -17,9 +17,10 @@ from fastness import core
 from fastness.errors import PositionError
 from fastness.exercises.admission import exercises_of
 from fastness.exercises.difficulty import is_unsafe
-from fastness.exercises.exercise import Exercise, Kind, Proved, Source, position_key
+from fastness.exercises.exercise import Exercise, Kind, Proved, Source
 from fastness.exercises.proving import prove, unsafe_squares
 from fastness.intake import Game, Problem
+from fastness.survey.position import position_key
 from fastness.workflows.sifting import read_in_turn
 
 T = TypeVar("T")

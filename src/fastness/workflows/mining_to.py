@@ -6,8 +6,8 @@ from pathlib import Path
 
 from fastness.errors import FileError, InputError
 from fastness.exercises.encoding import from_json, to_json
-from fastness.exercises.exercise import position_key
 from fastness.store import Store, shelf
+from fastness.survey.position import position_key
 from fastness.workflows.mining import Mined
 from fastness.workflows.shelving import shelve
 

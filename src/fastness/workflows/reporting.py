@@ -98,10 +98,11 @@ def _for_student(record: StudentRecord, language: Language) -> Iterator[Block]:
 
 
 def _one_thing(record: StudentRecord) -> Finding | None:
-    """What to work on: what stands out, else what cost most in these games."""
-    told = record.diagnosis.told
-    if told:
-        return told[0]
+    """What to work on: what is told, else what stands out by itself, else what cost most."""
+    likely = (one for one in record.diagnosis.causes if one.stands_out)
+    clear = [*record.diagnosis.told, *likely]
+    if clear:
+        return clear[0]
     with_examples = [one for one in record.diagnosis.causes if one.examples]
     return max(with_examples, key=lambda one: (one.lost_per_game, one.name), default=None)
 
@@ -166,7 +167,8 @@ def group_report(
         for number, one in enumerate(theme.examples, len(answers) + 1):
             asked.append(question(one, number, language))
             answers.append(answer(owner_of(records, one), one, language, number, names))
-        blocks.append(Diagrams(tuple(asked), across=3))
+        if asked:
+            blocks.append(Diagrams(tuple(asked), across=3))
     if not blocks:
         blocks.append(Paragraph(say("Nothing stands out in these games yet.")))
     else:
