@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import chess
 
 from fastness import core
-from fastness.core.shapes import MoveVerdict, Survey, Way
+from fastness.core.shapes import MoveVerdict, Survey, Unit, Way
 from fastness.errors import PositionError
 from fastness.exercises.edits import Edit, edits
 from fastness.exercises.exercise import verdict_of
@@ -46,6 +46,8 @@ BEHIND = 10
 """What it adds that the old best move still holds: less is to be seen than where it falls."""
 GIFT = 30
 """What it adds that the unit changed can now be won itself: that looks made up."""
+A_PIECE = 3
+"""Pawns' worth that no change may give away."""
 WORTH = {"pawn": 1, "knight": 3, "bishop": 3, "rook": 5, "queen": 9, "king": 9}
 """Pawns' worth of a unit in danger, for `CLUTTER`; a king in danger is like a queen."""
 
@@ -177,11 +179,11 @@ def turns(remedy: Remedy, edit: Edit, survey: Survey) -> bool:
     """Whether the best remedy is no longer best in material after a change.
 
     `survey` is that of the changed position. The same unit must be in danger as before, the same
-    move be there to be tried, and something else hold.
+    move be there to be tried, something else hold, and nothing be given away.
     """
     if not wants_answer(survey) or not _same_danger(remedy, edit, survey):
         return False
-    if not _same_move(remedy, edit.fen):
+    if not _same_move(remedy, edit.fen) or _gives_away(remedy, edit, survey):
         return False
     best = max(in_centipawns(move["net"]) for move in survey["moves"] if move["holds"])
     return not any(
@@ -240,17 +242,32 @@ def _same_move(remedy: Remedy, fen: str) -> bool:
     )
 
 
+def _gives_away(remedy: Remedy, edit: Edit, survey: Survey) -> bool:
+    """Whether a piece, or the unit changed, can be won now and could not be before.
+
+    Nobody would have put it there, and to take it is no other remedy but the end of the matter.
+    """
+    changed = {unit.now for unit in edit.units}
+    return any(
+        unit["square"] in changed or WORTH[unit["unit"]] >= A_PIECE
+        for unit in _new(remedy, edit, survey["takings"])
+    )
+
+
 def _strain(remedy: Remedy, edit: Edit, survey: Survey) -> int:
     """How much besides the change distracts: what else is in danger or can be taken now."""
-    gone = {unit.before: unit.now for unit in edit.units}
-    known = {gone.get(square, square) for square in remedy.unsafe | remedy.takings}
-    more = [
-        unit for unit in [*in_danger(survey), *survey["takings"]] if unit["square"] not in known
-    ]
+    more = _new(remedy, edit, [*in_danger(survey), *survey["takings"]])
     strain = CLUTTER * sum(WORTH[unit["unit"]] for unit in more)
     changed = {unit.now for unit in edit.units}
     strain += GIFT * any(unit["square"] in changed for unit in more)
     return strain + BEHIND * verdict_of(survey, remedy.lead)["holds"]
+
+
+def _new(remedy: Remedy, edit: Edit, units: Sequence[Unit]) -> list[Unit]:
+    """The units that were neither in danger nor to be taken before the change."""
+    gone = {unit.before: unit.now for unit in edit.units}
+    known = {gone.get(square, square) for square in remedy.unsafe | remedy.takings}
+    return [unit for unit in units if unit["square"] not in known]
 
 
 def _subject(edit: Edit) -> tuple[str, str | None]:
