@@ -29,7 +29,8 @@ from fastness.core.shapes import Survey
 from fastness.errors import TwinError
 from fastness.exercises.change_words import twin_in_words
 from fastness.exercises.remedy import remedy_of, wants_answer
-from fastness.exercises.twins import REACH, Search, Twin, find_twins
+from fastness.exercises.twin import Twin
+from fastness.exercises.twins import REACH, Search, find_twins
 from fastness.publish.document import Block, Diagram, Diagrams, Document
 from fastness.publish.pdf import pdf
 from fastness.survey.words import side_name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import os
 import sys
 from contextlib import closing
@@ -15,6 +16,7 @@ from fastness.errors import InputError
 from fastness.exercises.exercise import Kind
 from fastness.intake import Problem
 from fastness.sift import counted
+from fastness.workflows.looked_at import LookedAt
 from fastness.workflows.mining import MOST_HOLDING, Wanted, mine_files
 from fastness.workflows.mining_to import ExerciseFile, Shelf
 
@@ -37,7 +39,8 @@ def mine(
     """Look through games for exercises, prove them, and put them on the shelf.
 
     Every position is looked at quickly; what is worth it is searched one move deeper than the
-    answers need. What is on the shelf already is passed over, so that a stopped run goes on.
+    answers need. What is on the shelf already, or gave nothing to the same wishes, is passed over,
+    so that a stopped run goes on.
 
     Args:
         file: PGN files, plain, .gz or .zst.
@@ -77,8 +80,14 @@ def _mine(
 ) -> int:
     status = positions = exercises = 0
     with Bar(files, shown=sys.stderr.isatty()) as bar:
+        looked_at = LookedAt("mine", dataclasses.asdict(wanted), known=into.known())
         found = mine_files(
-            files, wanted, threads=threads, known=into.known(), on_progress=bar.advance
+            files,
+            wanted,
+            threads=threads,
+            known=looked_at,
+            on_nothing=looked_at.add,
+            on_progress=bar.advance,
         )
         try:
             with closing(found) as items:

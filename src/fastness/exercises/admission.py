@@ -22,7 +22,7 @@ CLEARLY = 75
 
 def exercises_of(proved: Proved) -> list[Exercise]:
     """The exercises that a position admits; none where too much of it is not firm."""
-    if not _firm_enough(proved):
+    if not firm_enough(proved):
         return []
     return [
         *_which_unit(proved),
@@ -43,7 +43,8 @@ def _not_judged(proved: Proved) -> tuple[str, ...]:
     return tuple(move["uci"] for move in proved.survey["moves"] if not move["firm"])
 
 
-def _firm_enough(proved: Proved) -> bool:
+def firm_enough(proved: Proved) -> bool:
+    """Whether so little of a position stands unjudged that it can be asked about at all."""
     legal = len(proved.survey["moves"])
     return legal > 1 and len(_not_judged(proved)) * SHARE_NOT_JUDGED <= legal
 

@@ -28,7 +28,12 @@ def prove(
     Raises PositionError where the FEN cannot stand on a board.
     """
     survey = core.survey(fen, reach=reach, firm=True, values=values, rank_nodes=rank_nodes)
-    deeper = core.unsafe_units(fen, reach=reach + 1, values=values)
+    return proved(survey, source)
+
+
+def proved(survey: Survey, source: Source | None = None) -> Proved:
+    """The position of a firm and ranked survey, with what else is firm of it."""
+    deeper = core.unsafe_units(survey["fen"], reach=survey["reach"] + 1, values=survey["values"])
     settled: dict[str, tuple[str, ...]] = {}
     unsettled: dict[str, tuple[str, ...]] = {}
     for move in natural_failures(survey):

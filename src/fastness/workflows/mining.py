@@ -82,21 +82,22 @@ def mine_files(
     rank_nodes: int = core.RANK_NODES,
     threads: int = 0,
     known: Container[str] = (),
+    on_nothing: Callable[[str], None] | None = None,
     on_progress: Callable[[int], None] | None = None,
 ) -> Generator[Mined | Problem, None, None]:
     """The exercises in the games of PGN files, in the order of the games.
 
     `known` are positions (`position_key`) that are not looked at again, so that a run that was
-    stopped goes on where it was. The core works outside Python's lock, so `threads` of them (0:
-    one a core) keep as many cores busy as processes would. Whoever closes the generator early
-    loses nothing that was yielded.
+    stopped goes on where it was; `on_nothing` is told those that gave nothing. The core works
+    outside Python's lock, so `threads` of them (0: one a core) keep as many cores busy as
+    processes would. Whoever closes the generator early loses nothing that was yielded.
     """
     wanted = wanted or Wanted()
     seen: set[str] = set()
     size = threads or os.cpu_count() or 1
     pool = ThreadPoolExecutor(size, thread_name_prefix="mine")
     try:
-        for items in _batches(read_in_turn(paths, on_progress)):
+        for items in batches(read_in_turn(paths, on_progress)):
             yield from (item for item in items if isinstance(item, Problem))
             games = [item for item in items if isinstance(item, Game)]
             fresh = []
@@ -110,12 +111,17 @@ def mine_files(
             def work(one: Candidate) -> Mined | None:
                 return mined(one, wanted, reach=reach, values=values, rank_nodes=rank_nodes)
 
-            yield from filter(None, pool.map(work, fresh))
+            for one, found in zip(fresh, pool.map(work, fresh), strict=True):
+                if found is not None:
+                    yield found
+                elif on_nothing is not None:
+                    on_nothing(position_key(one.fen))
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
 
 
-def _batches(items: Iterable[Game | Problem]) -> Iterator[list[Game | Problem]]:
+def batches(items: Iterable[Game | Problem]) -> Iterator[list[Game | Problem]]:
+    """What was read from files, so many games and problems at a time."""
     rest = iter(items)
     while batch := list(islice(rest, BATCH)):
         yield batch
@@ -155,7 +161,7 @@ def mined(
     """The exercises of a candidate that are wanted, proved; None where there are none."""
     if not _worth_proving(one, wanted, values):
         return None
-    source = Source("game", _named(one.game), one.ply)
+    source = Source("game", named(one.game), one.ply)
     proved = prove(one.fen, source, reach=reach, values=values, rank_nodes=rank_nodes)
     if not is_wanted(proved, wanted):
         return None
@@ -198,7 +204,7 @@ def _some(asked: frozenset[T], there: AbstractSet[T]) -> bool:
     return not asked or bool(asked & there)
 
 
-def _named(game: Game) -> str:
+def named(game: Game) -> str:
     """The game for the teacher: players, date, file and number."""
     tags = game.tags
     players = f"{tags.get('White', '?')} - {tags.get('Black', '?')}"

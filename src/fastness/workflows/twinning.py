@@ -11,7 +11,8 @@ from fastness import core
 from fastness.core.shapes import Survey
 from fastness.exercises.change_words import change_in_words, twin_in_words
 from fastness.exercises.remedy import remedy_of
-from fastness.exercises.twins import REACH, Search, Twin, find_twins
+from fastness.exercises.twin import Twin
+from fastness.exercises.twins import REACH, Search, find_twins
 from fastness.language import ENGLISH, Language
 from fastness.survey.diagram import RING, diagram
 from fastness.survey.lines import move_name, wrapped
