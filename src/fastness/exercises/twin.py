@@ -26,6 +26,9 @@ CLUTTER = 5
 """What each pawn's worth more in danger or to be taken adds to the size of a change."""
 BEHIND = 10
 """What it adds that the old best move still holds: less is to be seen than where it falls."""
+SHORT = 4
+LONG = 4
+"""What each ply of the refutation beyond the first `SHORT` adds: it must be seen at a glance."""
 GIFT = 30
 """What it adds that the unit changed can now be won itself: that looks made up."""
 A_PIECE = 3
@@ -157,7 +160,10 @@ def strain(remedy: Remedy, edit: Edit, survey: Survey) -> int:
     strain = CLUTTER * sum(WORTH[unit["unit"]] for unit in more)
     changed = {unit.now for unit in edit.units}
     strain += GIFT * any(unit["square"] in changed for unit in more)
-    return strain + BEHIND * verdict_of(survey, remedy.lead)["holds"]
+    lead = verdict_of(survey, remedy.lead)
+    if lead["holds"]:
+        return strain + BEHIND
+    return strain + LONG * max(0, len(lead["line"] or ()) - SHORT)
 
 
 def _new(remedy: Remedy, edit: Edit, units: Sequence[Unit]) -> list[Unit]:
