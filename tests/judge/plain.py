@@ -93,11 +93,14 @@ class Plain:
         return answer
 
 
-def built() -> Path:
-    """The program, built by cargo where it is not there yet; fails plainly without cargo."""
+def built(program: str = "reference") -> Path:
+    """A program of the reference, built by cargo where it is not there yet.
+
+    Fails plainly without cargo.
+    """
     cargo = os.environ.get("CARGO", "cargo")
     command = [cargo, "build", "--release", "--locked", "--message-format=json-render-diagnostics"]
-    command += ["-p", "fastness-reference", "--bin", "reference"]
+    command += ["-p", "fastness-reference", "--bin", program]
     try:
         done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     except OSError as error:
