@@ -7,6 +7,10 @@ import os
 import sys
 from contextlib import closing
 from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+from cyclopts.validators import Number
 
 from fastness.cli import INTERRUPTED
 from fastness.cli.bar import Bar
@@ -19,6 +23,7 @@ from fastness.sift import counted
 from fastness.workflows.looked_at import LookedAt
 from fastness.workflows.mining import MOST_HOLDING, Wanted, mine_files
 from fastness.workflows.mining_to import ExerciseFile, Shelf
+from fastness.workflows.writable import check_writable
 
 
 def mine(
@@ -31,9 +36,9 @@ def mine(
     least: int = 1,
     most: int = MOST_HOLDING,
     quiet: bool = True,
-    limit: int = 0,
+    limit: Annotated[int, Parameter(validator=Number(gte=0))] = 0,
     to: Path | None = None,
-    threads: int = 0,
+    threads: Annotated[int, Parameter(validator=Number(gte=0))] = 0,
     store: StorePlace = None,
 ) -> int:
     """Look through games for exercises, prove them, and put them on the shelf.
@@ -69,7 +74,9 @@ def mine(
         most=most,
         quiet=quiet,
     )
+    wanted.check()
     if to is not None:
+        check_writable(to, folder=False)
         return _mine(file, wanted, ExerciseFile(to), limit, threads)
     with opened(store) as place:
         return _mine(file, wanted, Shelf(place), limit, threads)

@@ -18,6 +18,7 @@ from fastness.sift import counted
 from fastness.workflows.looked_at import LookedAt
 from fastness.workflows.twinning_many import Place, places_in, places_on_shelf, twins_of_many
 from fastness.workflows.twinning_to import PairFile, PairFolder, PairShelf
+from fastness.workflows.writable import check_writable
 
 Into = PairShelf | PairFile
 Places = Iterable[Place | Problem]
@@ -49,12 +50,16 @@ def twin_many(
         if place is None:
             raise InputError("No store is open.")
         there = places_on_shelf(place)
+        if not there:
+            raise InputError("The shelf is empty. Put exercises on it first, with fastness mine.")
         with Bar((), shown=sys.stderr.isatty(), total=len(there), doing="Looking for twins") as bar:
             return _look(_counted(there, bar.advance), wishes, into, bar)
 
 
 def _into(to: Path) -> PairFile:
-    return PairFile(to) if to.suffix == ".jsonl" else PairFolder(to)
+    lines = to.suffix == ".jsonl"
+    check_writable(to, folder=not lines)
+    return PairFile(to) if lines else PairFolder(to)
 
 
 def _counted(places: Iterable[Place], tell: Callable[[int], None]) -> Iterable[Place]:

@@ -14,11 +14,11 @@ from typing import TypeVar
 import chess
 
 from fastness import core
-from fastness.errors import PositionError
+from fastness.errors import OptionError, PositionError
 from fastness.exercises.admission import exercises_of
 from fastness.exercises.difficulty import is_unsafe
 from fastness.exercises.exercise import Exercise, Kind, Proved, Source, position_key
-from fastness.exercises.proving import prove, unsafe_squares
+from fastness.exercises.proving import REACH, prove, unsafe_squares
 from fastness.intake import Game, Problem
 from fastness.workflows.sifting import read_in_turn
 
@@ -54,6 +54,19 @@ class Wanted:
     most: int = MOST_HOLDING
     quiet: bool = True
 
+    def check(self) -> None:
+        """Raise OptionError where nothing can be what is asked for."""
+        if not 1 <= self.least <= self.most:
+            raise OptionError(
+                f"no position has at least {self.least} and at most {self.most} moves that keep"
+                " it; the least must be 1 or more, and the most no less than that"
+            )
+        far = sorted(reach for reach in self.reaches if not 1 <= reach <= REACH)
+        if far:
+            raise OptionError(
+                f"exercises look 1 to {REACH} moves ahead, so that no danger shows {far[0]} ahead"
+            )
+
 
 @dataclass(frozen=True, slots=True)
 class Mined:
@@ -77,7 +90,7 @@ def mine_files(
     paths: Iterable[str | Path],
     wanted: Wanted | None = None,
     *,
-    reach: int = 3,
+    reach: int = REACH,
     values: str = "classical",
     rank_nodes: int = core.RANK_NODES,
     threads: int = 0,
@@ -91,8 +104,11 @@ def mine_files(
     stopped goes on where it was; `on_nothing` is told those that gave nothing. The core works
     outside Python's lock, so `threads` of them (0: one a core) keep as many cores busy as
     processes would. Whoever closes the generator early loses nothing that was yielded.
+
+    Raises OptionError where nothing can be what is wanted.
     """
     wanted = wanted or Wanted()
+    wanted.check()
     seen: set[str] = set()
     size = threads or os.cpu_count() or 1
     pool = ThreadPoolExecutor(size, thread_name_prefix="mine")
@@ -154,7 +170,7 @@ def mined(
     one: Candidate,
     wanted: Wanted,
     *,
-    reach: int = 3,
+    reach: int = REACH,
     values: str = "classical",
     rank_nodes: int = core.RANK_NODES,
 ) -> Mined | None:
