@@ -14,7 +14,7 @@ TABLE = Path(__file__).with_name("answers.csv")
 COLUMNS = ("what", "where", "answer")
 
 Key = tuple[str, str]
-"""What was asked ("survey" or "sift") and where (a FEN, or a game's number and colour)."""
+"""What was asked ("survey", "sift", "screen") and where (a FEN, or a game's number and colour)."""
 
 
 def survey_answer(survey: Survey) -> str:
@@ -35,6 +35,12 @@ def sift_answer(looks: Sequence[Look]) -> str:
     rows = [(look["ply"], str(look["danger"]), look["played"]["holds"]) for look in looks]
     held = sum(holds for _, _, holds in rows)
     return f"{held} of {len(rows)} hold; {_digest(rows)}"
+
+
+def screen_answer(reaches: Sequence[int]) -> str:
+    """The positions by the reach at which something shows, and a digest of all in order."""
+    nothing, near, far = (reaches.count(reach) for reach in (0, 1, 2))
+    return f"{nothing} show nothing, {near} at reach 1, {far} at reach 2; {_digest(list(reaches))}"
 
 
 def differences(answers: Mapping[Key, str], recorded: Mapping[Key, str]) -> list[str]:

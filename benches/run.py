@@ -23,7 +23,7 @@ from pathlib import Path
 from benches import answers, material
 from fastness import core
 from fastness.core.shapes import Look
-from fastness.errors import FastnessError
+from fastness.errors import FastnessError, PositionError
 from fastness.intake import Game, read_games
 from fastness.sift import occasions
 
@@ -32,6 +32,8 @@ GAME_COUNT = 20
 DEEP_COUNT = 50
 """Reach 4 takes long: it is measured on the first of the positions only."""
 RUNS = 20
+SCREENED_A_SECOND = 2000
+"""Positions that one core is to screen in a second, at the least."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,23 @@ def _looks(game: Game) -> list[Look]:
     return core.look(game.start_fen, moves, colours="white", reach=REACH)
 
 
+def screened_games(games: Sequence[Game]) -> Row:
+    """Every position of each game; seconds a position."""
+    spent = []
+    for game in games:
+        started = time.perf_counter()
+        reaches = _screened(game)
+        spent.append((time.perf_counter() - started) / len(reaches))
+    return Row("screening a position for exercises", 1 / SCREENED_A_SECOND, spent)
+
+
+def _screened(game: Game) -> list[int]:
+    (reaches,) = core.screen([(game.start_fen, game.moves)], threads=1)
+    if isinstance(reaches, PositionError):
+        raise reaches
+    return reaches
+
+
 def command_starts() -> Row:
     """The installed program, started afresh each time."""
     command = [str(Path(sys.executable).with_name("fastness")), "--help"]
@@ -97,7 +116,7 @@ def read_files() -> Row:
 
 
 def print_row(row: Row) -> None:
-    target = "-" if row.target is None else f"{1000 * row.target:.0f} ms"
+    target = "-" if row.target is None else f"{1000 * row.target:g} ms"
     middle = 1000 * statistics.median(row.seconds)
     late = 1000 * _percentile(row.seconds, 95)
     nodes = f"{statistics.mean(row.nodes):14,.0f}" if row.nodes else f"{'-':>14}"
@@ -118,7 +137,10 @@ def current_answers(fens: Sequence[str], games: Sequence[Game]) -> dict[answers.
     sifts = {
         ("sift", f"game {game.number} white"): answers.sift_answer(_looks(game)) for game in games
     }
-    return surveys | sifts
+    screens = {
+        ("screen", f"game {game.number}"): answers.screen_answer(_screened(game)) for game in games
+    }
+    return surveys | sifts | screens
 
 
 def measure(fens: Sequence[str], games: Sequence[Game]) -> None:
@@ -132,10 +154,13 @@ def measure(fens: Sequence[str], games: Sequence[Game]) -> None:
     print_row(verdicts(fens, 3, 0.006))
     print_row(verdicts(fens[:DEEP_COUNT], 4, 0.090))
     print_row(sifted_games(games))
+    screening = screened_games(games)
+    print_row(screening)
     print_row(command_starts())
     reading = read_files()
     print_row(reading)
     print(f"\nIntake: {1 / statistics.median(reading.seconds):,.0f} games a second.")
+    print(f"Screening: {1 / statistics.median(screening.seconds):,.0f} positions a second.")
 
 
 def main() -> int:

@@ -1,12 +1,13 @@
 """How often positions from games have a twin, and how long one takes.
 
 Usage: python -m scripts.measure_twins [--number N] [--seed S] [--count N] [--seconds S]
-       [--fens FILE] [--print N]
+       [--fens FILE] [--print N] [--sheet FILE.pdf]
 
 Takes N positions with a danger and a firm remedy in a shuffled order from FILE (one FEN a line;
 those of the historic games by default), looks for twins of each, and proves every twin again by
-surveys of its own, without ranks, at the full reach and one reach deeper. Stopped with Ctrl-C, it
-reports what it has.
+surveys of its own, without ranks, at the full reach and one reach deeper. With --print so many of
+the twins, drawn by the seed, are told in words, and with --sheet printed beside their positions.
+Stopped with Ctrl-C, it reports what it has.
 """
 
 from __future__ import annotations
@@ -28,7 +29,12 @@ from fastness.core.shapes import Survey
 from fastness.errors import TwinError
 from fastness.exercises.change_words import twin_in_words
 from fastness.exercises.remedy import remedy_of, wants_answer
-from fastness.exercises.twins import REACH, Search, Twin, find_twins
+from fastness.exercises.twin import Twin
+from fastness.exercises.twins import REACH, Search, find_twins
+from fastness.publish.document import Block, Diagram, Diagrams, Document
+from fastness.publish.pdf import pdf
+from fastness.survey.words import side_name
+from fastness.workflows.twinning import best_in_words, changed
 
 FENS = Path(__file__).parents[1] / "tests" / "data" / "historic-positions.fen"
 
@@ -72,6 +78,7 @@ def main() -> None:
     parser.add_argument("--seconds", type=float, default=20)
     parser.add_argument("--fens", type=Path, default=FENS)
     parser.add_argument("--print", type=int, default=0, dest="shown", help="twins shown in words")
+    parser.add_argument("--sheet", type=Path, help="those twins as a PDF")
     options = parser.parse_args()
 
     fens = options.fens.read_text(encoding="utf-8").splitlines()
@@ -80,33 +87,59 @@ def main() -> None:
     with contextlib.suppress(KeyboardInterrupt):
         for survey in occasions(fens, options.number):
             taken.add(survey, options)
-    if taken.searches:
-        report(taken)
+    if not taken.searches:
+        return
+    report(taken)
+    drawn = sample(taken, options.shown, options.seed)
+    for survey, twin in drawn:
+        print(f"\n{twin.of}\n{twin.fen}\n{best_in_words(survey)} {twin_in_words(twin)}")
+    if options.sheet:
+        options.sheet.write_bytes(pdf(pages(drawn)))
+
+
+def sample(taken: _Measured, number: int, seed: int) -> list[tuple[Survey, Twin]]:
+    """So many of the twins found, each with the survey of its position, in a seeded order."""
+    every = [
+        (survey, twin)
+        for survey, search in zip(taken.surveys, taken.searches, strict=True)
+        for twin in search.twins
+    ]
+    return random.Random(seed).sample(every, min(number, len(every)))
+
+
+def pages(drawn: Sequence[tuple[Survey, Twin]]) -> Document:
+    """Each position with its twin beside it, the side to move below, and the words under both."""
+    blocks: list[Block] = []
+    for number, (survey, twin) in enumerate(drawn, 1):
+        flip = not chess.Board(twin.fen).turn
+        told = f"{side_name(survey['side'])} to move. {best_in_words(survey)}"
+        before = Diagram(twin.of, told, flip=flip, label=f"{number}a.")
+        after = Diagram(twin.fen, twin_in_words(twin), changed(twin), flip, label=f"{number}b.")
+        blocks.append(Diagrams((before, after), across=2))
+    return Document("Twins of positions from the historic games", blocks, black=True)
 
 
 @dataclass
 class _Measured:
+    surveys: list[Survey] = field(default_factory=list)
     searches: list[Search] = field(default_factory=list)
     walls: list[float] = field(default_factory=list)
     own: list[float] = field(default_factory=list)
     wrong: int = 0
-    shown: int = 0
 
     def add(self, survey: Survey, options: argparse.Namespace) -> None:
-        """Looks for the twins of one position, proves them again, and prints those asked for."""
+        """Looks for the twins of one position and proves them again."""
         wall, cpu = time.perf_counter(), time.process_time()
         search = find_twins(survey, count=options.count, seconds=options.seconds)
         self.walls.append(time.perf_counter() - wall)
         self.own.append(time.process_time() - cpu)
+        self.surveys.append(survey)
         self.searches.append(search)
         for twin in search.twins:
             told = wrong_in(twin)
             self.wrong += bool(told)
             if told:
                 print(f"wrong: {twin.of} -> {twin.fen}: {'; '.join(told)}", flush=True)
-            if self.shown < options.shown:
-                self.shown += 1
-                print(f"{twin.of}\n{twin.fen}\n{twin_in_words(twin)}\n", flush=True)
 
 
 def report(taken: _Measured) -> None:
@@ -119,8 +152,11 @@ def report(taken: _Measured) -> None:
     print(f"the old best move falls in {sum(twin.falls for twin in twins)}")
     print(f"time up in {sum(not search.ended for search in searches)}")
     for name, times in (("seconds", taken.walls), ("processor seconds", taken.own)):
-        high = sorted(times)[min(len(times) - 1, int(0.95 * len(times)))]
-        print(f"{name}: median {statistics.median(times):.2f}, 95th percentile {high:.2f}")
+        low, high = (sorted(times)[-(-len(times) * part // 100) - 1] for part in (90, 95))
+        print(
+            f"{name}: median {statistics.median(times):.2f}, 90th percentile {low:.2f}, "
+            f"95th {high:.2f}"
+        )
     for label, counted in (
         ("changes", Counter(twin.edit.change for twin in twins)),
         ("new ways", Counter(twin.way for twin in twins)),

@@ -15,8 +15,21 @@ def test_every_measured_position_and_game_has_an_answer() -> None:
     games = material.games(material.GAMES, GAME_COUNT)
     wanted = {("survey", fen) for fen in FENS}
     wanted |= {("sift", f"game {game.number} white") for game in games}
-    assert len(wanted) == 200 + GAME_COUNT
+    wanted |= {("screen", f"game {game.number}") for game in games}
+    assert len(wanted) == 200 + 2 * GAME_COUNT
     assert set(RECORDED) == wanted
+
+
+def test_recorded_screens_are_still_true() -> None:
+    games = material.games(material.GAMES, GAME_COUNT)
+    rows = core.screen([(game.start_fen, game.moves) for game in games])
+    screened = {
+        ("screen", f"game {game.number}"): answers.screen_answer(reaches)
+        for game, reaches in zip(games, rows, strict=True)
+        if isinstance(reaches, list)
+    }
+    assert len(screened) == GAME_COUNT
+    assert answers.differences(screened, RECORDED) == []
 
 
 def test_a_smaller_sample_begins_the_larger_one() -> None:

@@ -54,12 +54,16 @@ def test_the_readme_has_commands() -> None:
 
 
 @pytest.mark.parametrize("command", COMMANDS, ids=lambda command: f"{command[0]}: {command[1]}")
-def test_command_ends_as_the_document_says(command: Command) -> None:
+def test_command_ends_as_the_document_says(command: Command, tmp_path: Path) -> None:
     programs = str(Path(sys.executable).parent)
     done = subprocess.run(
         ["bash", "-c", command.text],
         cwd=ROOT,
-        env={**os.environ, "PATH": programs + os.pathsep + os.environ["PATH"]},
+        env={
+            **os.environ,
+            "PATH": programs + os.pathsep + os.environ["PATH"],
+            "XDG_CACHE_HOME": str(tmp_path),
+        },
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,

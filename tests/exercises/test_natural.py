@@ -32,6 +32,11 @@ ODD = [
     ("rn1qkbnr/pppppppp/4b3/8/8/5N2/PPPPPPPP/RNBQKB1R w KQkq - 0 1", {"black bishop of c8"}),
     # It may be gone: taken at home by a knight.
     ("rnbqkbnr/pppp1ppp/8/4p3/8/8/PPPPPPPP/RN1QKBNR w KQkq - 0 1", set()),
+    # A rook on b2 cannot have come from a1, where pawn and knight shut it in.
+    ("rnb2knr/pp1p1Bpp/5q2/2b5/4P3/2PN4/PR3PPP/1NBQK2R b K - 2 9", {"white rook"}),
+    ("rnb2knr/pp1p1Bpp/5q2/2b5/4P3/2PN4/PR3PPP/2BQK2R b K - 2 9", set()),
+    # It may be gone: taken at home by a bishop.
+    ("rnb2knr/pp1p1Bpp/5q2/2b5/4P3/2PN4/P4PPP/1NBQK2R b K - 2 9", set()),
     (START, set()),
     ("4k3/8/8/8/8/8/8/Q2QK3 w - - 0 1", {"material"}),
 ]

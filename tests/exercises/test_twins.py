@@ -16,7 +16,8 @@ from fastness.exercises.change_words import change_in_words, twin_in_words
 from fastness.exercises.edits import Edit, Moved, edits
 from fastness.exercises.natural import oddities
 from fastness.exercises.remedy import remedy_of, wants_answer
-from fastness.exercises.twins import REACH, Search, Twin, find_twins, proved_twin
+from fastness.exercises.twin import Twin, proved_twin, twin_again
+from fastness.exercises.twins import REACH, Search, find_twins
 
 DATA = Path(__file__).parents[1] / "data"
 FENS = (DATA / "historic-positions.fen").read_text(encoding="utf-8").splitlines()
@@ -132,6 +133,8 @@ def test_what_is_not_firm_is_no_twin() -> None:
         ]
         assert proved_twin(remedy, twin.edit, shaken) is None  # type: ignore[arg-type]
     assert proved_twin(remedy, twin.edit, twin.survey) == twin
+    assert twin_again(ranked(PINNED_KNIGHT), twin.survey) == twin
+    assert twin_again(ranked(PINNED_KNIGHT), ranked(PINNED_KNIGHT)) is None
 
 
 def test_without_a_remedy_there_is_nothing_to_turn() -> None:

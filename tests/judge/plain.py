@@ -57,6 +57,11 @@ class Plain:
         answer = self._ask(fen, moves, plies, attacker, base, least=least, values=values)
         return bool(answer["attains"])
 
+    def unsafe(self, fen: str, reach: int, values: str = "classical") -> list[str]:
+        """The squares of the units of the side to move that can be won, alone or together."""
+        answer = self._answer({"fen": fen, "unsafe_at": reach, "values": values})
+        return [str(square) for square in answer["unsafe"]]
+
     def _ask(
         self,
         fen: str,
@@ -66,7 +71,7 @@ class Plain:
         base: int,
         **more: int | str,
     ) -> dict[str, Any]:
-        question = {
+        question: dict[str, Any] = {
             "fen": fen,
             "moves": list(moves),
             "plies": plies,
@@ -75,6 +80,9 @@ class Plain:
             "values": "classical",
             **more,
         }
+        return self._answer(question)
+
+    def _answer(self, question: dict[str, Any]) -> dict[str, Any]:
         assert self.process.stdin is not None
         assert self.process.stdout is not None
         self.process.stdin.write(json.dumps(question) + "\n")
@@ -85,11 +93,14 @@ class Plain:
         return answer
 
 
-def built() -> Path:
-    """The program, built by cargo where it is not there yet; fails plainly without cargo."""
+def built(program: str = "reference") -> Path:
+    """A program of the reference, built by cargo where it is not there yet.
+
+    Fails plainly without cargo.
+    """
     cargo = os.environ.get("CARGO", "cargo")
     command = [cargo, "build", "--release", "--locked", "--message-format=json-render-diagnostics"]
-    command += ["-p", "fastness-reference", "--bin", "reference"]
+    command += ["-p", "fastness-reference", "--bin", program]
     try:
         done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     except OSError as error:

@@ -1,5 +1,6 @@
 """Mining: the screen against the search, the filters, and a run that goes on where it stopped."""
 
+from contextlib import closing
 from itertools import islice
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from fastness import core
 from fastness.errors import InputError, PositionError
 from fastness.intake import Game, Problem, read_games
 from fastness.survey.position import position_key
+from fastness.workflows import mining
 from fastness.workflows.mining import (
     Mined,
     Wanted,
@@ -91,6 +93,18 @@ def test_a_run_goes_on_where_it_stopped(tmp_path: Path) -> None:
     assert known == {position_key(one.proved.fen) for one in first}
     (more,) = some(1, known=known)
     assert position_key(more.proved.fen) not in known
+
+
+def test_what_gave_nothing_is_told_and_then_passed_over() -> None:
+    wanted, nothing = Wanted(mechanisms=frozenset({"no such cause"}), quiet=False), set[str]()
+    found = mine_files([DEMO], wanted, threads=1, on_nothing=nothing.add, rank_nodes=500)
+    with closing(found), pytest.MonkeyPatch.context() as patch:
+        patch.setattr(mining, "mined", lambda *_, **__: None)
+        assert list(found) == []
+    assert len(nothing) > 50
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(mining, "mined", lambda *_, **__: pytest.fail("looked at again"))
+        assert list(mine_files([DEMO], wanted, threads=1, known=nothing)) == []
 
 
 def test_a_file_with_another_line_is_refused_by_number(tmp_path: Path) -> None:

@@ -18,9 +18,11 @@
 
 mod alphabeta;
 mod chance;
+mod lines;
 mod minimax;
 mod moves;
 mod reach;
+mod units;
 mod values;
 
 pub use alphabeta::{attains, value, value_in_quiescence};
@@ -28,6 +30,7 @@ pub use chance::Chance;
 pub use minimax::minimax;
 pub use moves::pass;
 pub use reach::{danger, net, nets};
+pub use units::unsafe_units;
 pub use values::{Values, balance};
 
 /// A mate delivered k plies after the position asked about is worth `MATE - k` to the mater;

@@ -15,19 +15,30 @@ if TYPE_CHECKING:
 
 
 class Bar:
-    """Shows how much of some files has been read; hidden, it only passes on notes."""
+    """Shows how far a long work has come; hidden, it only passes on notes.
 
-    def __init__(self, paths: Sequence[str | Path], *, shown: bool) -> None:
+    It counts the bytes read of some files, or up to a `total` of something else.
+    """
+
+    def __init__(
+        self,
+        paths: Sequence[str | Path],
+        *,
+        shown: bool,
+        total: int | None = None,
+        doing: str = "Going through the games",
+    ) -> None:
         self._progress = _progress() if shown else None
+        self._doing = doing
         sizes = [measure(path) for path in paths]
         known = [size for size in sizes if size is not None]
         # Without the size of every file there is no end to show.
-        self._total = sum(known) if len(known) == len(sizes) else None
+        self._total = total or (sum(known) if len(known) == len(sizes) else None)
 
     def __enter__(self) -> Self:
         if self._progress is not None:
             self._progress.start()
-            self._task = self._progress.add_task("Going through the games", total=self._total)
+            self._task = self._progress.add_task(self._doing, total=self._total)
         return self
 
     def __exit__(
@@ -39,7 +50,7 @@ class Bar:
         self.close()
 
     def advance(self, so_far: int) -> None:
-        """Show that so many bytes have been read."""
+        """Show that so many bytes have been read, or so much of the total done."""
         if self._progress is not None:
             self._progress.update(self._task, completed=so_far)
 

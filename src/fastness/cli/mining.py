@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import dataclasses
 import os
 import sys
 from contextlib import closing
 from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+from cyclopts.validators import Number
 
 from fastness.cli import INTERRUPTED
 from fastness.cli.bar import Bar
@@ -15,8 +20,10 @@ from fastness.errors import InputError
 from fastness.exercises.exercise import Kind
 from fastness.intake import Problem
 from fastness.sift import counted
+from fastness.workflows.looked_at import LookedAt
 from fastness.workflows.mining import MOST_HOLDING, Wanted, mine_files
 from fastness.workflows.mining_to import ExerciseFile, Shelf
+from fastness.workflows.writable import check_writable
 
 
 def mine(
@@ -29,15 +36,16 @@ def mine(
     least: int = 1,
     most: int = MOST_HOLDING,
     quiet: bool = True,
-    limit: int = 0,
+    limit: Annotated[int, Parameter(validator=Number(gte=0))] = 0,
     to: Path | None = None,
-    threads: int = 0,
+    threads: Annotated[int, Parameter(validator=Number(gte=0))] = 0,
     store: StorePlace = None,
 ) -> int:
     """Look through games for exercises, prove them, and put them on the shelf.
 
     Every position is looked at quickly; what is worth it is searched one move deeper than the
-    answers need. What is on the shelf already is passed over, so that a stopped run goes on.
+    answers need. What is on the shelf already, or gave nothing to the same wishes, is passed over,
+    so that a stopped run goes on.
 
     Args:
         file: PGN files, plain, .gz or .zst.
@@ -66,7 +74,9 @@ def mine(
         most=most,
         quiet=quiet,
     )
+    wanted.check()
     if to is not None:
+        check_writable(to, folder=False)
         return _mine(file, wanted, ExerciseFile(to), limit, threads)
     with opened(store) as place:
         return _mine(file, wanted, Shelf(place), limit, threads)
@@ -77,8 +87,14 @@ def _mine(
 ) -> int:
     status = positions = exercises = 0
     with Bar(files, shown=sys.stderr.isatty()) as bar:
+        looked_at = LookedAt("mine", dataclasses.asdict(wanted), known=into.known())
         found = mine_files(
-            files, wanted, threads=threads, known=into.known(), on_progress=bar.advance
+            files,
+            wanted,
+            threads=threads,
+            known=looked_at,
+            on_nothing=looked_at.add,
+            on_progress=bar.advance,
         )
         try:
             with closing(found) as items:

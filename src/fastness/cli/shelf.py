@@ -9,6 +9,8 @@ import cyclopts
 from cyclopts import Parameter
 
 from fastness.cli.places import StorePlace, opened
+from fastness.core.shapes import Mechanism, UnitName, Way
+from fastness.errors import InputError
 from fastness.exercises.exercise import Kind, Level, Made
 from fastness.store.shelf import Verdict, Wanted
 from fastness.workflows import shelving
@@ -21,9 +23,9 @@ Several = Parameter(negative=(), consume_multiple=False)
 @shelf.command(name="list")
 def list_exercises(
     *,
-    mechanism: Annotated[tuple[str, ...], Several] = (),
-    way: Annotated[tuple[str, ...], Several] = (),
-    unit: Annotated[tuple[str, ...], Several] = (),
+    mechanism: Annotated[tuple[Mechanism, ...], Several] = (),
+    way: Annotated[tuple[Way, ...], Several] = (),
+    unit: Annotated[tuple[UnitName, ...], Several] = (),
     reach: Annotated[tuple[int, ...], Several] = (),
     phase: Annotated[tuple[Literal["opening", "middlegame", "endgame"], ...], Several] = (),
     level: Annotated[tuple[Level, ...], Several] = (),
@@ -52,6 +54,8 @@ def list_exercises(
         json_: print JSON.
         store: the store's file or URL.
     """
+    if least is not None and most is not None and least > most:
+        raise InputError(f"No exercise has at least {least} and at most {most} moves that hold.")
     wanted = Wanted(
         mechanism, way, unit, reach, phase, level, kind, source, (least, most), struck=struck
     )

@@ -37,6 +37,7 @@ from fastness.workflows.week import (
     twin_of,
 )
 from fastness.workflows.week_folder import write_week
+from fastness.workflows.writable import check_writable
 
 ANSWERS = "[y]es, [n]o, [o]ther position, [s]how the page, [e]nough: "
 OTHER = "The position as FEN, or nothing to go back: "
@@ -77,6 +78,8 @@ def week(
     if not (yes or sys.stdin.isatty()):
         raise InputError("Nobody is there to be asked. Say --yes to take what is proposed.")
     day = datetime.datetime.now(tz=datetime.UTC).astimezone().date()
+    folder = to or Path(f"week-{day.isoformat()}")
+    check_writable(folder, folder=True)
     settings = SiftSettings(offer_nodes=core.OFFER_NODES if offers else 0)
     with opened(store) as place:
         games = _brought_in(place, file, group, settings, add=add, yes=yes)
@@ -86,7 +89,6 @@ def week(
             print("No position of these games was taken; nothing was written.")
             return 0
         twins = _twins(chosen)
-        folder = to or Path(f"week-{day.isoformat()}")
         layout = Layout(paper=paper, large=large)
         written = write_week(folder, f"{group}, {day.isoformat()}", chosen, twins, layout, place)
     for path in written:

@@ -6,23 +6,21 @@ verdict changes one move deeper is not judged, and counts neither for nor agains
 
 from __future__ import annotations
 
-from fastness.core.shapes import MoveVerdict, Net
+from fastness.core.shapes import MoveVerdict
+from fastness.exercises.better import better_ways
 from fastness.exercises.exercise import Exercise, Proved
 from fastness.exercises.proving import natural_failures, unsafe_squares
 from fastness.survey.claims import has_danger
-from fastness.survey.words import THRESHOLD
 
 MOST_TO_FIND = 6
 """Holding moves beyond which finding them all is a chore and no exercise."""
 SHARE_NOT_JUDGED = 5
 """At most one legal move in so many may stand unjudged."""
-CLEARLY = 75
-"""Centipawns of the evaluation by which the better ways must be ahead of the others."""
 
 
 def exercises_of(proved: Proved) -> list[Exercise]:
     """The exercises that a position admits; none where too much of it is not firm."""
-    if not _firm_enough(proved):
+    if not firm_enough(proved):
         return []
     return [
         *_which_unit(proved),
@@ -43,7 +41,8 @@ def _not_judged(proved: Proved) -> tuple[str, ...]:
     return tuple(move["uci"] for move in proved.survey["moves"] if not move["firm"])
 
 
-def _firm_enough(proved: Proved) -> bool:
+def firm_enough(proved: Proved) -> bool:
+    """Whether so little of a position stands unjudged that it can be asked about at all."""
     legal = len(proved.survey["moves"])
     return legal > 1 and len(_not_judged(proved)) * SHARE_NOT_JUDGED <= legal
 
@@ -72,32 +71,9 @@ def _every_move(proved: Proved) -> list[Exercise]:
 
 
 def _better_way(proved: Proved) -> list[Exercise]:
-    """Where the better ways are firm, few, and clearly ahead of the other moves that hold."""
-    holding = [move for move in proved.survey["moves"] if move["holds"]]
-    better = [move for move in holding if move["advised"]]
-    others = [move for move in holding if not move["advised"]]
-    if not has_danger(proved.survey) or not better or len(better) > 2 or not others:
-        return []
-    if not all(move["firm"] for move in better) or not _ahead(better, others):
-        return []
-    return [Exercise("better way", proved, _uci(better), _not_judged(proved))]
-
-
-def _ahead(better: list[MoveVerdict], others: list[MoveVerdict]) -> bool:
-    """Ahead in material by half a pawn, or by the evaluation clearly."""
-    return all(_gap(one, other) for one in better for other in others)
-
-
-def _gap(one: MoveVerdict, other: MoveVerdict) -> bool:
-    if one["net"] == "mates" or other["net"] == "mates":
-        return other["net"] != "mates"
-    return _more(one["net"], other["net"], THRESHOLD) or _more(
-        one["evaluation"], other["evaluation"], CLEARLY
-    )
-
-
-def _more(one: Net | None, other: Net | None, by: int) -> bool:
-    return isinstance(one, int) and isinstance(other, int) and one - other >= by
+    """Where the better ways are firm, few, and clearly ahead at a longer look as well."""
+    better = better_ways(proved.survey) if proved.firm_better else ()
+    return [Exercise("better way", proved, better, _not_judged(proved))] if better else []
 
 
 def _why_it_fails(proved: Proved) -> list[Exercise]:

@@ -8,7 +8,7 @@ import chess
 
 from fastness.core.shapes import UnitName
 from fastness.exercises.edits import Edit, Moved
-from fastness.exercises.twins import Twin
+from fastness.exercises.twin import Twin
 from fastness.language import ENGLISH, Language
 from fastness.survey.claim import Falls, UnitAt
 from fastness.survey.claims import claims

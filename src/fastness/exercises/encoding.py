@@ -26,6 +26,7 @@ def to_json(proved: Proved) -> str:
             "firm_units": proved.firm_units,
             "replies": proved.replies,
             "unsettled_replies": proved.unsettled_replies,
+            "firm_better": proved.firm_better,
             "survey": proved.survey,
         }
     )
@@ -46,6 +47,8 @@ def from_json(text: str) -> Proved:
             _tuples(told["replies"]),
             Source(**told["source"]),
             _tuples(told["unsettled_replies"]),
+            # Lines written before it was asked have no such answer.
+            firm_better=told.get("firm_better", False),
         )
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         raise InputError(f"this is no line of a file of exercises: {text[:60]}") from error

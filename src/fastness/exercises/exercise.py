@@ -48,6 +48,7 @@ class Proved:
     ones when looked at one move deeper. `replies`: for moves that fall, the opponent's moves that
     win something afterwards, best first, as far as they are firm; by the move in UCI notation.
     `unsettled_replies` are those that win something at one reach and not at the other.
+    `firm_better`: the better ways are clearly ahead one move deeper and with more nodes as well.
     """
 
     survey: Survey
@@ -55,6 +56,7 @@ class Proved:
     replies: dict[str, tuple[str, ...]]
     source: Source = Source()
     unsettled_replies: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    firm_better: bool = False
 
     @property
     def fen(self) -> str:

@@ -22,6 +22,11 @@ _LOCKED = {
     chess.BLACK: ((chess.C8, (chess.B7, chess.D7)), (chess.F8, (chess.E7, chess.G7))),
 }
 """The bishops' first squares, each with the pawns that must move before the bishop can leave."""
+_CORNERS = {
+    chess.WHITE: ((chess.A1, chess.A2, chess.B1), (chess.H1, chess.H2, chess.G1)),
+    chess.BLACK: ((chess.A8, chess.A7, chess.B8), (chess.H8, chess.H7, chess.G8)),
+}
+"""The rooks' first squares, each with those of the pawn and the knight that shut the rook in."""
 
 
 def unnatural(before: chess.Board, after: chess.Board) -> bool:
@@ -52,6 +57,8 @@ def oddities(board: chess.Board) -> Iterator[str]:
         for home, pawns in _LOCKED[colour]:
             if _has_flown(board, colour, home, pawns):
                 yield f"{side} bishop of {chess.square_name(home)}"
+        if len(board.pieces(chess.ROOK, colour)) > 2 - _shut_corners_left(board, colour):
+            yield f"{side} rook"
     if abs(_material(board)) > MOST_APART:
         yield "material"
 
@@ -100,6 +107,18 @@ def _has_flown(board: chess.Board, colour: chess.Color, home: int, pawns: tuple[
     same = chess.BB_LIGHT_SQUARES if light else chess.BB_DARK_SQUARES
     bishops = board.pieces(chess.BISHOP, colour) & same
     return bool(bishops) and home not in bishops
+
+
+def _shut_corners_left(board: chess.Board, colour: chess.Color) -> int:
+    """How many corners have lost their rook though pawn and knight stand before it at home."""
+    own = {at: piece for at, piece in board.piece_map().items() if piece.color == colour}
+    kinds = {at: piece.piece_type for at, piece in own.items()}
+    return sum(
+        kinds.get(pawn) == chess.PAWN
+        and kinds.get(knight) == chess.KNIGHT
+        and kinds.get(corner) != chess.ROOK
+        for corner, pawn, knight in _CORNERS[colour]
+    )
 
 
 def _more_promoted(before: chess.Board, after: chess.Board) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey
+from fastness.exercises.better import are_ahead, better_ways
 from fastness.exercises.difficulty import is_unsafe
 from fastness.exercises.exercise import Proved, Source
 from fastness.survey.tries import loss
@@ -11,6 +12,8 @@ from fastness.survey.words import THRESHOLD
 
 REACH = 3
 """Opponent moves to which answers are judged; one more makes them firm."""
+LONGER = 10
+"""How many times the nodes tell whether the better ways stay ahead."""
 ASKED = 3
 """Moves that fail of which the replies are looked for."""
 
@@ -28,7 +31,14 @@ def prove(
     Raises PositionError where the FEN cannot stand on a board.
     """
     survey = core.survey(fen, reach=reach, firm=True, values=values, rank_nodes=rank_nodes)
-    deeper = core.unsafe_units(fen, reach=reach + 1, values=values)
+    return proved(survey, source, rank_nodes=rank_nodes)
+
+
+def proved(
+    survey: Survey, source: Source | None = None, *, rank_nodes: int = core.RANK_NODES
+) -> Proved:
+    """The position of a firm survey, ranked by so many nodes, with what else is firm of it."""
+    deeper = core.unsafe_units(survey["fen"], reach=survey["reach"] + 1, values=survey["values"])
     settled: dict[str, tuple[str, ...]] = {}
     unsettled: dict[str, tuple[str, ...]] = {}
     for move in natural_failures(survey):
@@ -36,7 +46,22 @@ def prove(
         if wins:
             settled[move["uci"]], unsettled[move["uci"]] = wins, perhaps
     firm_units = unsafe_squares(survey) == frozenset(deeper)
-    return Proved(survey, firm_units, settled, source or Source(), unsettled)
+    firm_better = _stay_ahead(survey, rank_nodes)
+    return Proved(survey, firm_units, settled, source or Source(), unsettled, firm_better)
+
+
+def _stay_ahead(survey: Survey, rank_nodes: int) -> bool:
+    """Whether the better ways are ahead one move deeper too, and by a longer look at each."""
+    better = better_ways(survey)
+    if not better:
+        return False
+    deeper = core.survey(
+        survey["fen"],
+        reach=survey["reach"] + 1,
+        values=survey["values"],
+        rank_nodes=LONGER * rank_nodes,
+    )
+    return are_ahead(deeper, better)
 
 
 def unsafe_squares(survey: Survey) -> frozenset[str]:

@@ -56,7 +56,13 @@ def _traits(survey: Survey) -> tuple[tuple[str, str], ...]:
 def as_exercise(row: ShelvedExercise) -> Exercise:
     """An exercise from the shelf, with the teacher's overruled answers in their places."""
     replies = {move: tuple(found) for move, found in row.replies.items()}
-    proved = Proved(cast("Survey", row.survey), row.firm_units, replies, Source(**row.source))
+    proved = Proved(
+        cast("Survey", row.survey),
+        row.firm_units,
+        replies,
+        Source(**row.source),
+        firm_better=row.kind == "better way",
+    )
     exercise = Exercise(
         kind=cast("Kind", row.kind),
         proved=proved,

@@ -10,22 +10,12 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-import chess
-
 from fastness import core
-from fastness.core.shapes import MoveVerdict, Survey, Way
+from fastness.core.shapes import Survey
 from fastness.errors import PositionError
 from fastness.exercises.edits import Edit, edits
-from fastness.exercises.exercise import verdict_of
-from fastness.exercises.remedy import (
-    Remedy,
-    endangered_squares,
-    in_centipawns,
-    remedy_of,
-    wants_answer,
-)
-from fastness.survey.tries import in_danger
-from fastness.survey.words import THRESHOLD
+from fastness.exercises.remedy import Remedy, remedy_of
+from fastness.exercises.twin import Twin, proved_twin, strain, turns
 
 REACH = 3
 """Opponent moves to which a twin is judged; one more makes it firm."""
@@ -38,43 +28,6 @@ MOST_PROVED = 12
 """Changes that are proved for one position at most, so that its time does not depend on luck."""
 SCREENING = 0.5
 """The part of the time that the short look may take."""
-CLEARLY = 75
-"""Centipawns of the evaluation by which the new best way must be ahead of the old one."""
-CLUTTER = 5
-"""What each pawn's worth more in danger or to be taken adds to the size of a change."""
-BEHIND = 10
-"""What it adds that the old best move still holds: less is to be seen than where it falls."""
-GIFT = 30
-"""What it adds that the unit changed can now be won itself: that looks made up."""
-WORTH = {"pawn": 1, "knight": 3, "bishop": 3, "rook": 5, "queen": 9, "king": 9}
-"""Pawns' worth of a unit in danger, for `CLUTTER`; a king in danger is like a queen."""
-
-
-@dataclass(frozen=True, slots=True)
-class Twin:
-    """A changed position in which another way is best, proved and firm.
-
-    `survey` is that of the twin, firm and ranked. `lead` (UCI) was best in the position at `of`;
-    in the twin it `falls`, or holds but is clearly behind. `better` (UCI) are the twin's own moves
-    of the first rank, `way` how the first of them works.
-    """
-
-    of: str
-    edit: Edit
-    survey: Survey
-    lead: str
-    falls: bool
-    better: tuple[str, ...]
-    way: Way
-
-    @property
-    def fen(self) -> str:
-        """The position of the twin."""
-        return self.survey["fen"]
-
-    def verdict(self, uci: str) -> MoveVerdict:
-        """What the twin's survey says of a move; raises KeyError where it is not legal."""
-        return verdict_of(self.survey, uci)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,12 +51,14 @@ def find_twins(
     *,
     count: int = 3,
     seconds: float = 20,
+    threads: int = 0,
     clock: Callable[[], float] = time.monotonic,
 ) -> Search:
     """Twins of the position of a firm and ranked survey, the smallest and most natural first.
 
     At most `count`, each by a change of another unit. The search stops when `seconds` are over
-    (what is being proved is finished); within them the same position gives the same twins.
+    (what is being proved is finished); within them the same position gives the same twins. The
+    core works in so many `threads`, 0 for one a core.
 
     Raises TwinError where the position has no remedy to turn.
     """
@@ -114,7 +69,8 @@ def find_twins(
     def in_time() -> bool:
         return clock() - start < SCREENING * seconds
 
-    turning, screened = _screen(remedy, changes, survey, in_time)
+    judge = _Judge(remedy, survey["values"], threads)
+    turning, screened = judge.screen(changes, in_time)
     twins: list[Twin] = []
     proved = 0
     ended = screened == len(changes)
@@ -125,9 +81,9 @@ def find_twins(
             break
         taken = waiting[:PROVED_AT_ONCE]
         del waiting[:PROVED_AT_ONCE]
-        likely = [edit for edit, _ in _turned(remedy, taken, survey, REACH)]
+        likely = [edit for edit, _ in judge.turned(taken, REACH)]
         proved += len(likely)
-        twins += _proved(remedy, likely, survey)
+        twins += judge.proved(likely)
         changed = {_subject(twin.edit) for twin in twins}
         waiting = [edit for edit in waiting if _subject(edit) not in changed]
     return Search(
@@ -135,122 +91,58 @@ def find_twins(
     )
 
 
-def _screen(
-    remedy: Remedy, changes: Sequence[Edit], survey: Survey, in_time: Callable[[], bool]
-) -> tuple[list[Edit], int]:
-    """The changes that turn the remedy by the short look, the best first; how many were seen."""
-    reach = max(SCREEN, remedy.reach)
-    found: list[tuple[int, str, Edit]] = []
-    screened = 0
-    while screened < len(changes) and in_time():
-        batch = changes[screened : screened + BATCH]
-        screened += len(batch)
-        for edit, seen in _turned(remedy, batch, survey, reach):
-            size = edit.size + _strain(remedy, edit, seen)
-            found.append((size, edit.fen, edit))
-    return [edit for _, _, edit in sorted(found, key=lambda one: one[:2])], screened
+@dataclass(frozen=True, slots=True)
+class _Judge:
+    """Asks the core about changed positions."""
 
+    remedy: Remedy
+    values: str
+    threads: int
 
-def _turned(
-    remedy: Remedy, changes: Sequence[Edit], survey: Survey, reach: int
-) -> Iterator[tuple[Edit, Survey]]:
-    rows: list[tuple[str, Sequence[str]]] = [(edit.fen, ()) for edit in changes]
-    answers = core.survey_many(rows, reach=reach, values=survey["values"])
-    for edit, answer in zip(changes, answers, strict=True):
-        if not isinstance(answer, PositionError) and turns(remedy, edit, answer):
-            yield edit, answer
+    def screen(
+        self, changes: Sequence[Edit], in_time: Callable[[], bool]
+    ) -> tuple[list[Edit], int]:
+        """The changes that turn it by the short look, the best first; how many were seen."""
+        reach = max(SCREEN, self.remedy.reach)
+        found: list[tuple[int, str, Edit]] = []
+        screened = 0
+        while screened < len(changes) and in_time():
+            batch = changes[screened : screened + BATCH]
+            screened += len(batch)
+            for edit, seen in self.turned(batch, reach):
+                size = edit.size + strain(self.remedy, edit, seen)
+                found.append((size, edit.fen, edit))
+        return [edit for _, _, edit in sorted(found, key=lambda one: one[:2])], screened
 
+    def turned(self, changes: Sequence[Edit], reach: int) -> Iterator[tuple[Edit, Survey]]:
+        """The changes that turn the remedy in material, with their surveys."""
+        for edit, answer in self._surveys(changes, reach):
+            if turns(self.remedy, edit, answer):
+                yield edit, answer
 
-def _proved(remedy: Remedy, changes: Sequence[Edit], survey: Survey) -> Iterator[Twin]:
-    rows: list[tuple[str, Sequence[str]]] = [(edit.fen, ()) for edit in changes]
-    answers = core.survey_many(
-        rows, reach=REACH, firm=True, values=survey["values"], rank_nodes=core.RANK_NODES
-    )
-    for edit, answer in zip(changes, answers, strict=True):
-        if not isinstance(answer, PositionError):
-            twin = proved_twin(remedy, edit, answer)
+    def proved(self, changes: Sequence[Edit]) -> Iterator[Twin]:
+        """The twins among the changes."""
+        for edit, answer in self._surveys(changes, REACH, rank_nodes=core.RANK_NODES):
+            twin = proved_twin(self.remedy, edit, answer)
             if twin:
                 yield twin
 
-
-def turns(remedy: Remedy, edit: Edit, survey: Survey) -> bool:
-    """Whether the best remedy is no longer best in material after a change.
-
-    `survey` is that of the changed position. The same unit must be in danger as before, the same
-    move be there to be tried, and something else hold.
-    """
-    if not wants_answer(survey) or not _same_danger(remedy, edit, survey):
-        return False
-    if not _same_move(remedy, edit.fen):
-        return False
-    best = max(in_centipawns(move["net"]) for move in survey["moves"] if move["holds"])
-    return not any(
-        move["holds"] and in_centipawns(move["net"]) > best - THRESHOLD
-        for move in survey["moves"]
-        if move["uci"] in remedy.leading
-    )
-
-
-def proved_twin(remedy: Remedy, edit: Edit, survey: Survey) -> Twin | None:
-    """The twin, if a firm and ranked survey of the changed position bears it out."""
-    if not turns(remedy, edit, survey):
-        return None
-    lead = verdict_of(survey, remedy.lead)
-    better = [move for move in survey["moves"] if move["rank"] == 1]
-    advised = {move["uci"] for move in survey["moves"] if move["advised"]}
-    if not better or not all(move["firm"] for move in [lead, *better]):
-        return None
-    if advised & set(remedy.leading):
-        return None
-    first = next((move for move in better if move["uci"] == survey["best"]), better[0])
-    way: Way = first["ways"][0] if first["ways"] else "other"
-    if lead["holds"] and (way == remedy.way or not _ahead(first, lead)):
-        return None
-    moves = (first["uci"], *(move["uci"] for move in better if move is not first))
-    return Twin(remedy.fen, edit, survey, lead["uci"], not lead["holds"], moves, way)
-
-
-def _ahead(better: MoveVerdict, lead: MoveVerdict) -> bool:
-    if in_centipawns(better["net"]) - in_centipawns(lead["net"]) >= THRESHOLD:
-        return True
-    one, other = better["evaluation"], lead["evaluation"]
-    return (
-        one is not None
-        and other is not None
-        and in_centipawns(one) - in_centipawns(other) >= CLEARLY
-    )
-
-
-def _same_danger(remedy: Remedy, edit: Edit, survey: Survey) -> bool:
-    """What was in danger still is; where nothing was, as with a promotion, nothing need be."""
-    gone = {unit.before: unit.now for unit in edit.units}
-    before = {gone.get(square, square) for square in remedy.unsafe}
-    return not before or bool(before & endangered_squares(survey))
-
-
-def _same_move(remedy: Remedy, fen: str) -> bool:
-    """Whether the lead is legal in the changed position, by the same unit, taking the same."""
-    move = chess.Move.from_uci(remedy.lead)
-    before, after = chess.Board(remedy.fen), chess.Board(fen)
-    if move not in after.legal_moves:
-        return False
-    return all(
-        before.piece_at(square) == after.piece_at(square)
-        for square in (move.from_square, move.to_square)
-    )
-
-
-def _strain(remedy: Remedy, edit: Edit, survey: Survey) -> int:
-    """How much besides the change distracts: what else is in danger or can be taken now."""
-    gone = {unit.before: unit.now for unit in edit.units}
-    known = {gone.get(square, square) for square in remedy.unsafe | remedy.takings}
-    more = [
-        unit for unit in [*in_danger(survey), *survey["takings"]] if unit["square"] not in known
-    ]
-    strain = CLUTTER * sum(WORTH[unit["unit"]] for unit in more)
-    changed = {unit.now for unit in edit.units}
-    strain += GIFT * any(unit["square"] in changed for unit in more)
-    return strain + BEHIND * verdict_of(survey, remedy.lead)["holds"]
+    def _surveys(
+        self, changes: Sequence[Edit], reach: int, rank_nodes: int = 0
+    ) -> Iterator[tuple[Edit, Survey]]:
+        """Firm where they are ranked; a position that the core refuses is left out."""
+        rows: list[tuple[str, Sequence[str]]] = [(edit.fen, ()) for edit in changes]
+        answers = core.survey_many(
+            rows,
+            reach=reach,
+            firm=rank_nodes > 0,
+            values=self.values,
+            rank_nodes=rank_nodes,
+            threads=self.threads,
+        )
+        for edit, answer in zip(changes, answers, strict=True):
+            if not isinstance(answer, PositionError):
+                yield edit, answer
 
 
 def _subject(edit: Edit) -> tuple[str, str | None]:

@@ -57,11 +57,15 @@ _LINES: dict[Kind, int] = {
 
 @dataclass(frozen=True, slots=True)
 class SheetExercise:
-    """An exercise, its level, and what the teacher says of it."""
+    """An exercise, its level, and what the teacher says of it.
+
+    `told` is a sentence more for the answer, such as what a change of one thing does.
+    """
 
     exercise: Exercise
     level: Level
     said: tuple[Overruling, ...] = ()
+    told: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +205,8 @@ def _answers(ordered: Sequence[_Numbered], rows: Sequence[Row], layout: Layout) 
 def _answer(one: _Numbered, layout: Layout) -> Beside:
     exercise = one.exercise
     drawn = Diagram(exercise.fen, "", ringed(exercise), _flipped(exercise, layout))
-    told = [f"{one.label}. {question(exercise)}", *answer_in_words(exercise, one.one.said)]
+    told = [f"{one.label}. {question(exercise)}", *([one.one.told] if one.one.told else [])]
+    told += answer_in_words(exercise, one.one.said)
     source = exercise.proved.source
     if layout.sources and source.game:
         text = MADE_FROM if source.made == "twin" else FROM

@@ -14,11 +14,11 @@ from typing import TypeVar
 import chess
 
 from fastness import core
-from fastness.errors import PositionError
+from fastness.errors import OptionError, PositionError
 from fastness.exercises.admission import exercises_of
 from fastness.exercises.difficulty import is_unsafe
 from fastness.exercises.exercise import Exercise, Kind, Proved, Source
-from fastness.exercises.proving import prove, unsafe_squares
+from fastness.exercises.proving import REACH, prove, unsafe_squares
 from fastness.intake import Game, Problem
 from fastness.survey.position import position_key
 from fastness.workflows.sifting import read_in_turn
@@ -55,6 +55,19 @@ class Wanted:
     most: int = MOST_HOLDING
     quiet: bool = True
 
+    def check(self) -> None:
+        """Raise OptionError where nothing can be what is asked for."""
+        if not 1 <= self.least <= self.most:
+            raise OptionError(
+                f"no position has at least {self.least} and at most {self.most} moves that keep"
+                " it; the least must be 1 or more, and the most no less than that"
+            )
+        far = sorted(reach for reach in self.reaches if not 1 <= reach <= REACH)
+        if far:
+            raise OptionError(
+                f"exercises look 1 to {REACH} moves ahead, so that no danger shows {far[0]} ahead"
+            )
+
 
 @dataclass(frozen=True, slots=True)
 class Mined:
@@ -78,26 +91,30 @@ def mine_files(
     paths: Iterable[str | Path],
     wanted: Wanted | None = None,
     *,
-    reach: int = 3,
+    reach: int = REACH,
     values: str = "classical",
     rank_nodes: int = core.RANK_NODES,
     threads: int = 0,
     known: Container[str] = (),
+    on_nothing: Callable[[str], None] | None = None,
     on_progress: Callable[[int], None] | None = None,
 ) -> Generator[Mined | Problem, None, None]:
     """The exercises in the games of PGN files, in the order of the games.
 
     `known` are positions (`position_key`) that are not looked at again, so that a run that was
-    stopped goes on where it was. The core works outside Python's lock, so `threads` of them (0:
-    one a core) keep as many cores busy as processes would. Whoever closes the generator early
-    loses nothing that was yielded.
+    stopped goes on where it was; `on_nothing` is told those that gave nothing. The core works
+    outside Python's lock, so `threads` of them (0: one a core) keep as many cores busy as
+    processes would. Whoever closes the generator early loses nothing that was yielded.
+
+    Raises OptionError where nothing can be what is wanted.
     """
     wanted = wanted or Wanted()
+    wanted.check()
     seen: set[str] = set()
     size = threads or os.cpu_count() or 1
     pool = ThreadPoolExecutor(size, thread_name_prefix="mine")
     try:
-        for items in _batches(read_in_turn(paths, on_progress)):
+        for items in batches(read_in_turn(paths, on_progress)):
             yield from (item for item in items if isinstance(item, Problem))
             games = [item for item in items if isinstance(item, Game)]
             fresh = []
@@ -111,12 +128,17 @@ def mine_files(
             def work(one: Candidate) -> Mined | None:
                 return mined(one, wanted, reach=reach, values=values, rank_nodes=rank_nodes)
 
-            yield from filter(None, pool.map(work, fresh))
+            for one, found in zip(fresh, pool.map(work, fresh), strict=True):
+                if found is not None:
+                    yield found
+                elif on_nothing is not None:
+                    on_nothing(position_key(one.fen))
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
 
 
-def _batches(items: Iterable[Game | Problem]) -> Iterator[list[Game | Problem]]:
+def batches(items: Iterable[Game | Problem]) -> Iterator[list[Game | Problem]]:
+    """What was read from files, so many games and problems at a time."""
     rest = iter(items)
     while batch := list(islice(rest, BATCH)):
         yield batch
@@ -149,7 +171,7 @@ def mined(
     one: Candidate,
     wanted: Wanted,
     *,
-    reach: int = 3,
+    reach: int = REACH,
     values: str = "classical",
     rank_nodes: int = core.RANK_NODES,
 ) -> Mined | None:

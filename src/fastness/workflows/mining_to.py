@@ -6,6 +6,7 @@ from pathlib import Path
 
 from fastness.errors import FileError, InputError
 from fastness.exercises.encoding import from_json, to_json
+from fastness.exercises.exercise import Proved
 from fastness.store import Store, shelf
 from fastness.survey.position import position_key
 from fastness.workflows.mining import Mined
@@ -37,12 +38,17 @@ class ExerciseFile:
         self.path = path
 
     def known(self) -> frozenset[str]:
-        """The positions in the file; raises InputError with the line that is not one.
+        """The positions in the file; raises InputError with the line that is not one."""
+        return frozenset(position_key(one.fen) for one in self.read())
 
-        A last line that was cut short, as when the machine went off, is taken away.
+    def read(self) -> list[Proved]:
+        """The proved positions in the file, none where it is not there yet.
+
+        A last line that was cut short, as when the machine went off, is taken away. Raises
+        InputError with the line that is not one, FileError where the file cannot be read.
         """
         if not self.path.exists():
-            return frozenset()
+            return []
         found = []
         try:
             text = self.path.read_text("utf-8")
@@ -53,16 +59,20 @@ class ExerciseFile:
             raise FileError(f"{self.path}: {error.strerror}") from error
         for number, line in enumerate(whole.split("\n") if whole else [], 1):
             try:
-                found.append(position_key(from_json(line).fen))
+                found.append(from_json(line))
             except InputError as error:
                 raise InputError(f"{self.path}, line {number}: {error}") from error
-        return frozenset(found)
+        return found
 
     def keep(self, mined: Mined) -> int:
         """Add a position; how many exercises it admits."""
+        self.add(mined.proved)
+        return len(mined.exercises)
+
+    def add(self, *proved: Proved) -> None:
+        """Add positions. Raises FileError where the file cannot be written."""
         try:
             with self.path.open("a", encoding="utf-8") as file:
-                file.write(to_json(mined.proved) + "\n")
+                file.write("".join(f"{to_json(one)}\n" for one in proved))
         except OSError as error:
             raise FileError(f"{self.path}: {error.strerror}") from error
-        return len(mined.exercises)

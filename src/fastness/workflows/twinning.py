@@ -11,7 +11,8 @@ from fastness import core
 from fastness.core.shapes import Survey
 from fastness.exercises.change_words import change_in_words, twin_in_words
 from fastness.exercises.remedy import remedy_of
-from fastness.exercises.twins import REACH, Search, Twin, find_twins
+from fastness.exercises.twin import Twin
+from fastness.exercises.twins import REACH, Search, find_twins
 from fastness.language import ENGLISH, Language
 from fastness.survey.diagram import RING, diagram
 from fastness.survey.lines import move_name, wrapped
@@ -65,7 +66,7 @@ def twins_page(found: Twins, language: Language = ENGLISH) -> str:
     parts = [f"{survey['fen']}\n{head}"]
     for number, twin in enumerate(search.twins, 1):
         title = say("Twin {number}", number=number)
-        shown = diagram(twin.fen, dict.fromkeys(_changed(twin), RING), language=language)
+        shown = diagram(twin.fen, dict.fromkeys(changed(twin), RING), language=language)
         told = wrapped(twin_in_words(twin, language), indent=0)
         parts.append(f"{title}: {twin.fen}\n\n{shown}\n\n{told}")
     if not search.twins:
@@ -73,9 +74,22 @@ def twins_page(found: Twins, language: Language = ENGLISH) -> str:
     return "\n\n".join(parts) + "\n"
 
 
-def _changed(twin: Twin) -> list[str]:
+def best_in_words(survey: Survey, language: Language = ENGLISH) -> str:
+    """The best remedy of a firm and ranked survey, with its way, as a sentence.
+
+    Raises TwinError where the position has no remedy to turn.
+    """
+    remedy = remedy_of(survey)
+    return language.say(
+        "Best here: {move} ({way}).",
+        move=move_name(chess.Board(survey["fen"]), remedy.lead, language),
+        way=way_name(remedy.way, language),
+    )
+
+
+def changed(twin: Twin) -> tuple[str, ...]:
     """The squares of the units changed, so that they are seen at a glance."""
-    return [unit.now for unit in twin.edit.units if unit.now]
+    return tuple(unit.now for unit in twin.edit.units if unit.now)
 
 
 def _none_found(search: Search, language: Language) -> str:

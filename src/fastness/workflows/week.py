@@ -17,7 +17,8 @@ from fastness.exercises.change_words import twin_in_words
 from fastness.exercises.exercise import Exercise, Proved, Source
 from fastness.exercises.patterns import pattern_key
 from fastness.exercises.proving import prove
-from fastness.exercises.twins import Twin, find_twins
+from fastness.exercises.twin import Twin
+from fastness.exercises.twins import find_twins
 from fastness.intake import Game
 from fastness.store import Store, tables
 from fastness.store.games import find_game

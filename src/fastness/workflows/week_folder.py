@@ -63,8 +63,8 @@ def sheet_exercises(
             yield SheetExercise(exercise, level)
             twin = by_position.get(proposal.proved.fen)
             same = _first(twin.exercises, (exercise.kind,)) if twin else None
-            if same is not None and level != "plain":
-                yield SheetExercise(same, level)
+            if twin and same is not None and level != "plain":
+                yield SheetExercise(same, level, told=twin.told)
 
 
 def _first(exercises: Sequence[Exercise], kinds: Sequence[Kind]) -> Exercise | None:

@@ -5,17 +5,33 @@
 //! attacker's view: `{"centipawns": 300}`, or `{"mates": 1}` and `{"mated": 2}` in plies from
 //! there. With `"least": 50` besides, only whether the value is at least that: `{"attains": true}`.
 //! With `"played": 1`, so many plies of the quiescence have been played and `plies` is not used.
+//! `{"fen": "...", "unsafe_at": 3, "values": "classical"}` asks which units of the side to move are
+//! unsafe at a reach: `{"unsafe": ["e5"]}`, nothing in check.
 //! What cannot be read gives `{"error": "..."}`.
 
 use std::io::{self, BufRead, Write};
 
-use fastness_reference::{MATE, Values, attains, pass, value, value_in_quiescence};
+use fastness_reference::{MATE, Values, attains, pass, unsafe_units, value, value_in_quiescence};
 use serde::{Deserialize, Serialize};
 use shakmaty::uci::UciMove;
 use shakmaty::{CastlingMode, Chess, Color, Position, PositionError, fen::Fen};
 
 /// From here on a value is a mate and no balance.
 const MATES_FROM: i32 = MATE - 1_000;
+
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum Asked {
+    Units(UnitsQuestion),
+    Value(Question),
+}
+
+#[derive(Deserialize)]
+struct UnitsQuestion {
+    fen: String,
+    unsafe_at: u32,
+    values: String,
+}
 
 #[derive(Deserialize)]
 struct Question {
@@ -36,6 +52,7 @@ enum Answer {
     Mates(i32),
     Mated(i32),
     Attains(bool),
+    Unsafe(Vec<String>),
     Error(String),
 }
 
@@ -44,7 +61,10 @@ fn main() -> io::Result<()> {
     for line in io::stdin().lock().lines() {
         let answer = serde_json::from_str(&line?)
             .map_err(|error| error.to_string())
-            .and_then(|question| answer(&question))
+            .and_then(|asked| match asked {
+                Asked::Units(question) => units(&question),
+                Asked::Value(question) => answer(&question),
+            })
             .unwrap_or_else(Answer::Error);
         writeln!(out, "{}", serde_json::to_string(&answer)?)?;
         out.flush()?;
@@ -72,6 +92,18 @@ fn answer(question: &Question) -> Result<Answer, String> {
     } else {
         Answer::Mated(MATE + wins)
     })
+}
+
+fn units(question: &UnitsQuestion) -> Result<Answer, String> {
+    let pos = reached(&question.fen, &[])?;
+    if question.unsafe_at == 0 {
+        return Err("a reach counts from 1".to_owned());
+    }
+    let found = unsafe_units(&pos, &table(&question.values)?, question.unsafe_at);
+    let squares = found.unwrap_or_default();
+    Ok(Answer::Unsafe(
+        squares.iter().map(ToString::to_string).collect(),
+    ))
 }
 
 fn reached(fen: &str, moves: &[String]) -> Result<Chess, String> {
