@@ -1,0 +1,42 @@
+"""The application: its routes, what it keeps while it runs, and how it is described."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from fastapi import FastAPI
+
+from fastness import __version__
+from fastness.web import positions, problems
+from fastness.web.front import serve_front
+from fastness.web.settings import Settings
+from fastness.web.surveyor import Surveyor
+
+
+def create_app(settings: Settings | None = None) -> FastAPI:
+    """The workbench as an ASGI application."""
+    settings = settings or Settings()
+    app = FastAPI(
+        title="fastness",
+        version=__version__,
+        summary="What can be won in club players' games, and the proof.",
+        openapi_url="/api/openapi.json",
+        # Their pages would fetch scripts from elsewhere.
+        docs_url=None,
+        redoc_url=None,
+        lifespan=_while_serving,
+    )
+    app.state.settings = settings
+    app.state.surveyor = Surveyor()
+    problems.handle(app)
+    problems.describe(app)
+    app.include_router(positions.router)
+    serve_front(app, settings.static)
+    return app
+
+
+@asynccontextmanager
+async def _while_serving(app: FastAPI) -> AsyncIterator[None]:
+    yield
+    app.state.surveyor.close()

@@ -1,0 +1,69 @@
+"""The routes for one position."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from fastapi.testclient import TestClient
+
+from fastness.web.application import create_app
+from fastness.web.settings import Settings
+
+KNIGHT = "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12"
+
+
+@pytest.fixture
+def client(tmp_path: Path) -> Iterator[TestClient]:
+    app = create_app(Settings(str(tmp_path / "store.sqlite"), tmp_path))
+    with TestClient(app, base_url="http://127.0.0.1") as client:
+        yield client
+
+
+def test_a_survey_tells_what_is_not_safe_and_what_keeps_it(client: TestClient) -> None:
+    told = client.get("/api/survey", params={"fen": KNIGHT}).json()
+    assert told["reading"]["ringed"] == ["e5"]
+    assert told["reading"]["dangers"][0]["told"].startswith("The knight on e5 is not safe")
+    assert {one["name"] for one in told["moves"] if one["holds"]} == {
+        one["name"] for one in told["reading"]["keeping"]
+    }
+    last = told["reading"]["failing"][0]["line"]["steps"][-1]
+    assert last["fen"].split()[0] != KNIGHT.split()[0]
+
+
+def test_a_survey_speaks_german(client: TestClient) -> None:
+    told = client.get("/api/survey", params={"fen": KNIGHT, "language": "de"}).json()
+    assert told["reading"]["danger_title"] == "Was nicht sicher ist"
+
+
+def test_every_broken_rule_is_told(client: TestClient) -> None:
+    fen = "P7/8/8/8/8/8/8/4K3 w KQ - 0 1"
+    told = client.get("/api/position", params={"fen": fen}).json()
+    assert told["position"] is None
+    codes = {one["code"] for one in told["faults"]}
+    assert codes == {"no_king", "pawn_on_last_rank", "castling_rights"}
+
+
+@pytest.mark.parametrize(
+    ("path", "params", "code"),
+    [
+        ("/api/survey", {"fen": "8/8/8/8/8/8/8/8 w - - 0 1"}, "position"),
+        ("/api/survey", {"fen": KNIGHT, "moves": "Ke2"}, "move"),
+        ("/api/survey", {"fen": KNIGHT, "ways": "run"}, "option"),
+        ("/api/survey", {"fen": KNIGHT, "reach": "9"}, "request"),
+        ("/api/survey", {}, "request"),
+    ],
+)
+def test_bad_input_is_a_problem(
+    client: TestClient, path: str, params: dict[str, str], code: str
+) -> None:
+    answer = client.get(path, params=params)
+    assert answer.status_code == 422
+    assert answer.headers["content-type"] == "application/problem+json"
+    assert answer.json()["code"] == code
+    assert answer.json()["detail"]
+
+
+def test_what_is_not_there_is_a_problem(client: TestClient) -> None:
+    answer = client.get("/api/nothing")
+    assert answer.status_code == 404
+    assert answer.json()["code"] == "not_found"
