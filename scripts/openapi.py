@@ -5,15 +5,21 @@ python -m scripts.openapi
 
 import json
 from pathlib import Path
+from typing import Any
 
 from fastness.web.application import create_app
 
 PLACE = Path(__file__).parents[1] / "frontend" / "openapi.json"
 
 
+def description() -> dict[str, Any]:
+    """The API as OpenAPI."""
+    return create_app().openapi()
+
+
 def described() -> str:
-    """The API as OpenAPI, laid out so that a change is read line by line."""
-    return json.dumps(create_app().openapi(), indent=1, ensure_ascii=False) + "\n"
+    """The same as text, laid out so that a change is read line by line."""
+    return json.dumps(description(), indent=1, ensure_ascii=False) + "\n"
 
 
 if __name__ == "__main__":

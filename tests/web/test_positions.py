@@ -1,22 +1,9 @@
 """The routes for one position."""
 
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
 from fastapi.testclient import TestClient
 
-from fastness.web.application import create_app
-from fastness.web.settings import Settings
-
 KNIGHT = "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12"
-
-
-@pytest.fixture
-def client(tmp_path: Path) -> Iterator[TestClient]:
-    app = create_app(Settings(str(tmp_path / "store.sqlite"), tmp_path))
-    with TestClient(app, base_url="http://127.0.0.1") as client:
-        yield client
 
 
 def test_a_survey_tells_what_is_not_safe_and_what_keeps_it(client: TestClient) -> None:

@@ -8,10 +8,13 @@ from contextlib import asynccontextmanager
 from fastapi import FastAPI
 
 from fastness import __version__
-from fastness.web import positions, problems
+from fastness.web import positions, problems, session, work
 from fastness.web.front import serve_front
+from fastness.web.guard import Guard
 from fastness.web.settings import Settings
-from fastness.web.surveyor import Surveyor
+from fastness.web.workbench import Workbench
+
+ROUTERS = (session.router, positions.router, work.router)
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:
@@ -27,16 +30,17 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         redoc_url=None,
         lifespan=_while_serving,
     )
-    app.state.settings = settings
-    app.state.surveyor = Surveyor()
+    bench = app.state.workbench = Workbench(settings)
     problems.handle(app)
     problems.describe(app)
-    app.include_router(positions.router)
+    for router in ROUTERS:
+        app.include_router(router)
     serve_front(app, settings.static)
+    app.add_middleware(Guard, settings=settings, access=lambda: bench.access)
     return app
 
 
 @asynccontextmanager
 async def _while_serving(app: FastAPI) -> AsyncIterator[None]:
     yield
-    app.state.surveyor.close()
+    app.state.workbench.close()

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Depends, Query, Request
+from fastapi import APIRouter, Depends, Query
 from fastapi.responses import Response
 from pydantic import BaseModel, Field, TypeAdapter
 
 from fastness.language import LanguageName
 from fastness.language import language as language_of
 from fastness.survey import order_of_ways
-from fastness.web.surveyor import Surveyor
+from fastness.web.workbench import Workbench, workbench_of
 from fastness.workflows.reading import (
     Fault,
     Position,
@@ -57,12 +57,6 @@ class Depth(BaseModel):
     language: LanguageName = "en"
 
 
-def surveyor_of(request: Request) -> Surveyor:
-    """The surveyor of the application."""
-    surveyor: Surveyor = request.app.state.surveyor
-    return surveyor
-
-
 _READ = TypeAdapter(PositionRead)
 
 
@@ -80,7 +74,7 @@ def standing(fen: Fen, moves: Moves = "", language: InLanguage = "en") -> Standi
 
 @router.get("/survey", summary="What stands in a position", response_model=PositionRead)
 async def survey(
-    asked: Annotated[Depth, Query()], surveyor: Annotated[Surveyor, Depends(surveyor_of)]
+    asked: Annotated[Depth, Query()], bench: Annotated[Workbench, Depends(workbench_of)]
 ) -> Response:
     """What is not safe and why, what keeps it, the tries that fail, each with its line."""
 
@@ -101,6 +95,6 @@ async def survey(
         )
         return _READ.dump_json(read)
 
-    pool = surveyor.pool(reach=asked.reach, ranks=asked.ranks, firm=asked.firm)
-    told = await surveyor.answers.get(tuple(asked.model_dump().values()), pool, work)
+    pool = bench.surveyor.pool(reach=asked.reach, ranks=asked.ranks, firm=asked.firm)
+    told = await bench.surveyor.answers.get(tuple(asked.model_dump().values()), pool, work)
     return Response(told, media_type="application/json")
