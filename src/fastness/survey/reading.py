@@ -29,6 +29,7 @@ from fastness.survey.firmness import firmness
 from fastness.survey.lines import PASS, move_name, numbered_move
 from fastness.survey.remedies import SHOWN_ON, gain, nothing_holds, rest, row
 from fastness.survey.shown_lines import shown_lines
+from fastness.survey.spoken import move_in_words
 from fastness.survey.takings import can_be_taken, takes_more, taking_entries
 from fastness.survey.titles import (
     danger_title,
@@ -45,10 +46,11 @@ from fastness.survey.words import WAYS, capital
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One move of a line: as UCI and with its number in words, and the position after it."""
+    """One move of a line: as UCI, with its number, and in words to be heard; the position after."""
 
     uci: str
     name: str
+    spoken: str
     fen: str
 
 
@@ -188,8 +190,9 @@ def told_line(fen: str, line: Sequence[str], language: Language, told: str = "")
         name = move_name(board, uci, language)
         if uci != PASS and (board.turn or not steps or steps[-1].uci == PASS):
             name = numbered_move(board, uci, language)
+        spoken = move_in_words(board, uci, language)
         board.push_uci(uci)
-        steps.append(Step(uci, name, board.fen()))
+        steps.append(Step(uci, name, spoken, board.fen()))
     return ToldLine(told or " ".join(step.name for step in steps), tuple(steps))
 
 

@@ -8,13 +8,20 @@ from contextlib import asynccontextmanager
 from fastapi import FastAPI
 
 from fastness import __version__
-from fastness.web import positions, problems, session, work
+from fastness.web import games, people, positions, problems, session, uploads, work
 from fastness.web.front import serve_front
 from fastness.web.guard import Guard
 from fastness.web.settings import Settings
 from fastness.web.workbench import Workbench
 
-ROUTERS = (session.router, positions.router, work.router)
+ROUTERS = (
+    session.router,
+    positions.router,
+    uploads.router,
+    games.router,
+    people.router,
+    work.router,
+)
 
 
 def create_app(settings: Settings | None = None) -> FastAPI:

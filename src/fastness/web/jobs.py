@@ -14,9 +14,10 @@ from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from typing import Literal
 
-from pydantic import BaseModel, Field, SerializeAsAny
+from pydantic import BaseModel, Field
 
-from fastness.errors import FastnessError
+from fastness.errors import BusyError, FastnessError
+from fastness.web.results import Result
 from fastness.web.topics import Topic
 
 AT_ONCE = 2
@@ -33,15 +34,14 @@ JobKind = Literal[
 
 
 class Progress(BaseModel):
-    """How far a job is: `done` of `of` things, 0 where that is not known; and what it does."""
+    """How far a job is: `done` of `of`, 0 where that is not known; and what it has so far.
+
+    `count` is of games or positions, as the kind of job has them.
+    """
 
     done: int = 0
     of: int = 0
-    told: str = ""
-
-
-class Result(BaseModel):
-    """What came of a job; each kind of job has its own."""
+    count: int = 0
 
 
 class JobTold(BaseModel):
@@ -59,7 +59,7 @@ class JobTold(BaseModel):
     progress: Progress
     seconds: float
     problem: str | None = Field(None, examples=["the disk is full"])
-    result: SerializeAsAny[Result] | None = None
+    result: Result | None = None
 
 
 class Stopped(Exception):  # noqa: N818  # an end, and no error of the program
@@ -87,10 +87,10 @@ class Job:
         """Whether nothing more will happen."""
         return self.ended is not None
 
-    def tell(self, done: int = 0, of: int = 0, told: str = "") -> None:
+    def tell(self, done: int = 0, of: int = 0, count: int = 0) -> None:
         """Say how far it is. Raises Stopped where the job is to end."""
         self.check()
-        self.progress = Progress(done=done, of=of, told=told)
+        self.progress = Progress(done=done, of=of, count=count)
         self.topic.changed()
 
     def check(self) -> None:
@@ -163,11 +163,11 @@ class Jobs:
 
     def begin(
         self, kind: JobKind, title: str, what: Callable[[Job], Result], about: str = ""
-    ) -> Job | None:
-        """Begin a job, or let it wait for its turn; None where too many wait already."""
+    ) -> Job:
+        """Begin a job, or let it wait for its turn. Raises BusyError where too many wait."""
         with self._lock:
             if sum(not job.is_over for job in self._jobs.values()) >= WAITING:
-                return None
+                raise BusyError(f"{WAITING} jobs wait already; stop one, or wait for it")
             job = Job(kind, title, about)
             self._jobs[job.id] = job
             over = [one.id for one in self._jobs.values() if one.is_over]

@@ -13,7 +13,17 @@ from pydantic import BaseModel, Field
 from pydantic.json_schema import models_json_schema
 from starlette.exceptions import HTTPException
 
-from fastness.errors import FastnessError, InputError, PositionError, StoreError, StudentError
+from fastness.errors import (
+    BusyError,
+    FastnessError,
+    InputError,
+    MissingError,
+    PlayerError,
+    PositionError,
+    PrintError,
+    StoreError,
+    StudentError,
+)
 
 MEDIA_TYPE = "application/problem+json"
 
@@ -97,13 +107,18 @@ def answer_for(error: FastnessError) -> Response:
     if isinstance(error, PositionError):
         fault = Fault(where="position", code=error.code, told=error.message)
         return problem(422, code, str(error), faults=[fault])
-    if isinstance(error, StudentError):
-        return problem(422, code, str(error), near=error.near)
-    if isinstance(error, InputError):
-        return problem(422, code, str(error))
-    if isinstance(error, StoreError):
-        return problem(503, code, str(error))
-    return problem(500, code, str(error))
+    near = error.near if isinstance(error, PlayerError | StudentError) else ()
+    status = next((status for kind, status in _STATUS if isinstance(error, kind)), 500)
+    return problem(status, code, str(error), near=near)
+
+
+_STATUS: tuple[tuple[type[FastnessError], int], ...] = (
+    (MissingError, 404),
+    (InputError, 422),
+    (PrintError, 422),
+    (StoreError, 503),
+    (BusyError, 503),
+)
 
 
 def handle(app: FastAPI) -> None:

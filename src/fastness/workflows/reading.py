@@ -15,15 +15,17 @@ from fastness.publish.diagram import position_in_words
 from fastness.survey import WAYS, for_student, in_one_line
 from fastness.survey.lines import move_name
 from fastness.survey.reading import Reading, reading
+from fastness.survey.spoken import move_in_words
 from fastness.workflows.surveying import read_moves, read_position
 
 
 @dataclass(frozen=True, slots=True)
 class LegalMove:
-    """A legal move: as UCI and in the language's notation."""
+    """A legal move: as UCI, in the language's notation, and in words to be heard."""
 
     uci: str
     name: str
+    spoken: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +173,10 @@ def _position(board: chess.Board, language: Language) -> Position:
         side="white" if board.turn else "black",
         in_check=board.is_check(),
         over=over,
-        moves=tuple(LegalMove(uci, move_name(board, uci, language)) for uci in sorted(moves)),
+        moves=tuple(
+            LegalMove(uci, move_name(board, uci, language), move_in_words(board, uci, language))
+            for uci in sorted(moves)
+        ),
         told=position_in_words(board.fen(), language),
     )
 

@@ -44,8 +44,8 @@ class StoredGame:
 class Remark:
     """What the teacher said of a place in a game: struck, overruled or commented on.
 
-    `at` is the number of the move, such as ``14...``. With a `move` (UCI) it is said of that move
-    alone, in the position `fen`.
+    `number` is that of the correction in the store, `at` that of the move, such as ``14...``. With
+    a `move` (UCI) it is said of that move alone, in the position `fen`.
     """
 
     ply: int
@@ -56,6 +56,7 @@ class Remark:
     at: str
     fen: str
     move: str | None = None
+    number: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,17 +110,23 @@ def _in_order(student: Student) -> Sequence[Seat]:
 
 def _stored(seat: Seat) -> StoredGame:
     game, white = seat.game, seat.colour == "white"
-    remarks = tuple(
-        _remark(one, game) for one in game.corrections if is_ply_of(seat.game, one.ply, seat.colour)
+    return StoredGame(student_game(seat), game.black if white else game.white, remarks_of(seat))
+
+
+def remarks_of(seat: Seat) -> tuple[Remark, ...]:
+    """What the teacher said of the places of one side of a game."""
+    return tuple(
+        _remark(one, seat.game)
+        for one in seat.game.corrections
+        if is_ply_of(seat.game, one.ply, seat.colour)
     )
-    return StoredGame(student_game(seat), game.black if white else game.white, remarks)
 
 
 def _remark(one: tables.Correction, game: Game) -> Remark:
     board = before_ply(game, one.ply)
     at = f"{board.fullmove_number}{'.' if board.turn else '...'}"
     fen = board.fen()
-    return Remark(one.ply, one.kind, one.action, one.outcome, one.reason, at, fen, one.move)
+    return Remark(one.ply, one.kind, one.action, one.outcome, one.reason, at, fen, one.move, one.id)
 
 
 def _corrections(seat: Seat) -> list[Said]:
