@@ -9,7 +9,6 @@ from sqlalchemy import ColumnElement, Select, case, exists, func, or_, select
 from sqlalchemy.orm import Session
 
 from fastness.errors import MissingError
-from fastness.store.shelf_tables import ShelvedExercise
 from fastness.store.tables import FoundOccasion, Game, Group, Seat, Student
 
 FELL = ("let fall", "lessened", "exposed")
@@ -120,8 +119,3 @@ def group_numbered(session: Session, number: int) -> Group:
     if found is None:
         raise MissingError(f"There is no group {number} in the store.")
     return found
-
-
-def exercises_counted(session: Session) -> int:
-    """How many exercises are on the shelf."""
-    return session.scalar(select(func.count()).select_from(ShelvedExercise)) or 0

@@ -8,7 +8,20 @@ from contextlib import asynccontextmanager
 from fastapi import FastAPI
 
 from fastness import __version__
-from fastness.web import games, people, positions, problems, session, uploads, work
+from fastness.web import (
+    games,
+    housekeeping,
+    making,
+    people,
+    positions,
+    problems,
+    reports,
+    session,
+    shelf,
+    uploads,
+    weeks,
+    work,
+)
 from fastness.web.front import serve_front
 from fastness.web.guard import Guard
 from fastness.web.settings import Settings
@@ -20,6 +33,11 @@ ROUTERS = (
     uploads.router,
     games.router,
     people.router,
+    reports.router,
+    shelf.router,
+    making.router,
+    weeks.router,
+    housekeeping.router,
     work.router,
 )
 

@@ -29,7 +29,7 @@ WAITING = 20
 
 State = Literal["waiting", "running", "done", "stopped", "failed"]
 JobKind = Literal[
-    "look over", "import", "sift", "mine", "twins", "propose", "week", "demo", "erase"
+    "look over", "import", "sift", "mine", "twins", "propose", "week", "write", "demo", "erase"
 ]
 
 

@@ -116,8 +116,8 @@ _STATUS: tuple[tuple[type[FastnessError], int], ...] = (
     (MissingError, 404),
     (InputError, 422),
     (PrintError, 422),
-    (StoreError, 503),
-    (BusyError, 503),
+    (StoreError, 409),
+    (BusyError, 429),
 )
 
 

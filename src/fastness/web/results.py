@@ -43,5 +43,68 @@ class SiftResult(BaseModel):
     problems: list[str]
 
 
-Result = Annotated[LookResult | ImportResult | SiftResult, Field(discriminator="kind")]
+class WeekResult(BaseModel):
+    """The week that something was done for; `GET /api/weeks/{id}` tells how far it is."""
+
+    kind: Literal["week"] = "week"
+    week: str
+
+
+class TwinFound(BaseModel):
+    """A position that differs in one detail: what was changed, what it does, the better moves."""
+
+    fen: str
+    changed: str
+    told: str
+    squares: list[str]
+    better: list[str]
+
+
+class TwinsResult(BaseModel):
+    """The twins of a position. `none_found` says so in a sentence; empty where there are some."""
+
+    kind: Literal["twins"] = "twins"
+    fen: str
+    best: str
+    twins: list[TwinFound]
+    none_found: str
+
+
+class MineResult(BaseModel):
+    """How many positions were put on the shelf, with how many new exercises."""
+
+    kind: Literal["mine"] = "mine"
+    positions: int
+    exercises: int
+    problems: list[str]
+
+
+class DemoResult(BaseModel):
+    """What the invented club has."""
+
+    kind: Literal["demo"] = "demo"
+    students: int
+    games: int
+    exercises: int
+
+
+class EraseResult(BaseModel):
+    """The name that was erased, and what else there is to say of it."""
+
+    kind: Literal["erase"] = "erase"
+    name: str
+    told: list[str]
+
+
+Result = Annotated[
+    LookResult
+    | ImportResult
+    | SiftResult
+    | WeekResult
+    | TwinsResult
+    | MineResult
+    | DemoResult
+    | EraseResult,
+    Field(discriminator="kind"),
+]
 """What came of a job, by its kind."""

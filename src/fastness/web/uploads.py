@@ -151,13 +151,13 @@ def _look(bench: Workbench, number: str, wrong: list[str]) -> Callable[[Job], Lo
             job.tell(read, size, games)
 
         found = look_over(bench.store, paths, most=MOST_GAMES, on_progress=told)
-        problems = (*wrong, *_without_folder(found.problems, paths))
+        problems = (*wrong, *without_folder(found.problems, paths))
         return LookResult(upload=number, found=replace(found, problems=problems))
 
     return work
 
 
-def _without_folder(told: Iterable[str], paths: list[Path]) -> list[str]:
+def without_folder(told: Iterable[str], paths: list[Path]) -> list[str]:
     """Sentences that name the files as they were given, not where they lie."""
     folder = f"{paths[0].parent}/" if paths else ""
     return [one.replace(folder, "") for one in told] if folder else list(told)
@@ -189,7 +189,7 @@ def import_games(number: str, how: Import, bench: Bench) -> JobTold:
             completed=done.completed,
             nobodys=done.nobodys,
             places=done.places,
-            problems=_without_folder(done.problems, paths),
+            problems=without_folder(done.problems, paths),
             more_problems=done.more_problems,
         )
 
@@ -215,7 +215,7 @@ def sift(number: str, how: Sift, bench: Bench) -> JobTold:
             games=found.games,
             players=list(found.players),
             groups=list(found.groups),
-            problems=_without_folder(found.problems, paths),
+            problems=without_folder(found.problems, paths),
         )
 
     return bench.jobs.begin("sift", how.player or "", work, number).told()

@@ -16,7 +16,7 @@ from fastness.survey import WAYS, for_student, in_one_line
 from fastness.survey.lines import move_name
 from fastness.survey.reading import Reading, reading
 from fastness.survey.spoken import move_in_words
-from fastness.workflows.surveying import read_moves, read_position
+from fastness.workflows.surveying import board_of, read_moves, read_position
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +157,7 @@ def position_of(text: str, moves: str = "", language: Language = ENGLISH) -> Pos
 
 
 def _after(fen: str, moves: Sequence[str]) -> chess.Board:
-    board = chess.Board(fen)
+    board = board_of(fen)
     for uci in moves:
         board.push_uci(uci)
     return board

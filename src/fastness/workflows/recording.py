@@ -23,6 +23,7 @@ from fastness.record import (
 )
 from fastness.sift import Occasion, Outcome
 from fastness.store import Store, tables
+from fastness.store.browsing import group_numbered, student_numbered
 from fastness.store.corrections import before_ply
 from fastness.store.games import is_ply_of
 from fastness.store.students import group_named, student_named, students
@@ -87,6 +88,19 @@ def records_of_group(store: Store, name: str) -> list[StudentRecord]:
     with store.reading() as session:
         group = group_named(session, name)
         return [_record(session, student) for student in students(session, group)]
+
+
+def record_numbered(store: Store, number: int) -> StudentRecord:
+    """As `record_of`, by the student's number. Raises MissingError where there is none."""
+    with store.reading() as session:
+        return _record(session, student_numbered(session, number))
+
+
+def records_of_group_numbered(store: Store, number: int) -> tuple[str, list[StudentRecord]]:
+    """A group's name, and its students' records. Raises MissingError where there is no group."""
+    with store.reading() as session:
+        group = group_numbered(session, number)
+        return group.name, [_record(session, student) for student in students(session, group)]
 
 
 def _record(session: Session, student: Student) -> StudentRecord:

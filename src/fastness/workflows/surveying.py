@@ -184,7 +184,7 @@ def read_moves(fen: str, text: str) -> list[str]:
     words = [word for word in _NUMBER.sub(" ", text).split() if word not in _RESULTS]
     if not words:
         return []
-    board = _board(fen)
+    board = board_of(fen)
     played = []
     for number, word in enumerate(words, 1):
         move = _read_move(board, word, number)
@@ -193,7 +193,8 @@ def read_moves(fen: str, text: str) -> list[str]:
     return played
 
 
-def _board(fen: str) -> chess.Board:
+def board_of(fen: str) -> chess.Board:
+    """The board of a FEN of six fields. Raises PositionError where it cannot stand on one."""
     try:
         board = chess.Board(fen)
     except ValueError as error:
