@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import datetime
+import io
 from collections.abc import Iterator
 from pathlib import Path
 
+import pypdf
 import pytest
 from fastapi.testclient import TestClient
 
+from fastness.web.access import DAYS, Access
 from fastness.web.application import create_app
 from fastness.web.guard import SHARED_PATHS
 from fastness.web.pace import Pace
@@ -90,7 +94,13 @@ def bench_of(client: TestClient) -> Workbench:
 
 @pytest.fixture
 def shared(tmp_path: Path) -> Iterator[TestClient]:
-    settings = Settings(str(tmp_path / "store.sqlite"), tmp_path, shared=True, names=("mill",))
+    settings = Settings(
+        str(tmp_path / "store.sqlite"),
+        tmp_path,
+        shared=True,
+        names=("mill",),
+        addresses=("http://192.168.1.5:8620",),
+    )
     app = create_app(settings)
     app.state.workbench.access.set_password(PASSWORD)
     with TestClient(app, base_url="http://192.168.1.5:8620", headers={"x-fastness": "1"}) as client:
@@ -163,3 +173,79 @@ def test_a_stranger_reaches_only_what_is_open_or_shared(shared: TestClient) -> N
         answer = shared.request(method, path.replace("{", "").replace("}", ""))
         assert answer.status_code == 401, f"{method} {path}"
         assert answer.json()["code"] == "teacher"
+
+
+def student_link(shared: TestClient, name: str) -> str:
+    """Log in, add a student, share a report, log out; the word of the link."""
+    shared.post("/api/session", json={"password": PASSWORD})
+    student = shared.post("/api/students", json={"name": name}).json()["id"]
+    made = shared.post("/api/shares", json={"student": student})
+    assert made.status_code == 201, made.text
+    shared.delete("/api/session")
+    word: str = made.json()["word"]
+    assert made.json()["addresses"] == [f"http://192.168.1.5:8620/s/{word}"]
+    return word
+
+
+def test_a_student_sees_what_was_shared_and_nothing_else(shared: TestClient) -> None:
+    ivy, tom = student_link(shared, "Flourdust, Ivy"), student_link(shared, "Millpondle, Tom")
+    page = shared.get(f"/api/shared/reports/{ivy}")
+    assert page.json()["document"]["title"].startswith("Ivy")
+    assert "Tom" not in page.text
+    assert shared.get(f"/api/shared/reports/{ivy}/file").content.startswith(b"%PDF")
+    assert ivy != tom
+    headers = {"authorization": f"Bearer {ivy}", "cookie": f"fastness={ivy}"}
+    for path, methods in description()["paths"].items():
+        for method in methods:
+            if path == "/api/session":
+                continue
+            where = path.replace("{word}", "x").replace("{", "").replace("}", "")
+            answer = shared.request(method, where, headers=headers)
+            expected = 404 if path.startswith(SHARED_PATHS) else 401
+            assert answer.status_code == expected, f"{method} {path}"
+
+
+@pytest.mark.parametrize("spoil", [0, 3, 8, -1])
+def test_a_changed_link_is_none(shared: TestClient, spoil: int) -> None:
+    word = student_link(shared, "Flourdust, Ivy")
+    letters = list(word.replace("-", ""))
+    letters[spoil] = "a" if letters[spoil] != "a" else "b"
+    assert shared.get(f"/api/shared/reports/{''.join(letters)}").status_code == 404
+    assert shared.get(f"/api/shared/reports/{word.upper()}").status_code == 200
+
+
+def test_links_are_withdrawn(shared: TestClient) -> None:
+    word = student_link(shared, "Flourdust, Ivy")
+    shared.post("/api/session", json={"password": PASSWORD})
+    assert shared.delete("/api/shares").status_code == 204
+    assert shared.get(f"/api/shared/reports/{word}").status_code == 404
+
+
+def test_a_link_grows_old(tmp_path: Path) -> None:
+    access, made = Access(tmp_path / "access.json"), datetime.date(2026, 9, 7)
+    word = access.word("s", 70_000, made)
+    assert len(word) < 30
+    assert access.named(word, made + datetime.timedelta(DAYS)) == ("s", 70_000)
+    assert access.named(word, made + datetime.timedelta(DAYS + 1)) is None
+    assert access.named(word, made - datetime.timedelta(1)) is None
+    assert Access(tmp_path / "access.json").named(word, made) is None
+
+
+@pytest.mark.parametrize("word", ["", "-", "=", "ä", "a" * 79, "aaaaaaaa", "0189"])
+def test_a_word_that_is_none_is_refused(shared: TestClient, word: str) -> None:
+    assert bench_of(shared).access.named(word) is None
+
+
+def test_slips_are_printed_for_a_group(shared: TestClient) -> None:
+    shared.post("/api/session", json={"password": PASSWORD})
+    group = shared.post("/api/groups", json={"name": "Monday"}).json()["id"]
+    shared.post("/api/students", json={"name": "Flourdust, Ivy", "group": group})
+    made = shared.post(f"/api/groups/{group}/slips", json={})
+    text = pypdf.PdfReader(io.BytesIO(made.content)).pages[0].extract_text()
+    assert "Flourdust, Ivy" in text
+    assert "http://192.168.1.5:8620/s/" in text
+
+
+def test_nothing_is_shared_where_only_this_machine_is_answered(client: TestClient) -> None:
+    student = client.post("/api/students", json={"name": "Flourdust, Ivy"}).json()["id"]
+    assert client.post("/api/shares", json={"student": student}).status_code == 422

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import getpass
+import sys
 import threading
 import webbrowser
 from typing import Annotated
@@ -11,27 +13,65 @@ from cyclopts import Parameter
 from cyclopts.validators import Number
 
 from fastness.cli.places import StorePlace
+from fastness.errors import InputError
+from fastness.web.access import SHORTEST, Access
 from fastness.web.application import create_app
+from fastness.web.network import own_addresses, own_names
 from fastness.web.settings import PORT, Settings
+from fastness.web.workbench import access_file
 
-HOST = "127.0.0.1"
+HERE, EVERYWHERE = "127.0.0.1", "0.0.0.0"  # only with --share
+CLOSING = 2
+"""Seconds that open pages have to finish when the workbench is stopped."""
 
 
 def serve(
     *,
     port: Annotated[int, Parameter(validator=Number(gte=1, lte=65535))] = PORT,
     open_: Annotated[bool, Parameter(name="--open", negative="--no-open")] = True,
+    share: Annotated[bool, Parameter(negative=())] = False,
+    new_password: Annotated[bool, Parameter(negative=())] = False,
     store: StorePlace = None,
 ) -> None:
-    """Open the workbench in the browser; only this machine can reach it.
+    """Open the workbench in the browser; only this machine can reach it unless it is shared.
 
     Args:
         port: where it listens.
         open_: open the browser.
+        share: let others on the network reach what you share with them; everything else asks for
+            your password, which is chosen the first time.
+        new_password: choose another password.
         store: the store's file or PostgreSQL URL; by default one of your own.
     """
-    address = f"http://{HOST}:{port}/"
-    print(f"The workbench is at {address} (stop it with Ctrl-C)", flush=True)
+    if new_password and not share:
+        raise InputError("A password is for a workbench that is shared; say --share as well.")
+    settings = Settings(store)
+    if share:
+        access = Access(access_file(store))
+        if new_password or not access.has_password:
+            access.set_password(_chosen_password())
+        names, addresses = own_names(), own_addresses(port)
+        settings = Settings(store, shared=True, names=names, addresses=addresses)
+        print(f"Others on the network reach it at {' or '.join(addresses)}.")
+    here = f"http://{HERE}:{port}/"
+    print(f"The workbench is at {here} (stop it with Ctrl-C)", flush=True)
     if open_:
-        threading.Timer(0.5, webbrowser.open, [address]).start()
-    uvicorn.run(create_app(Settings(store)), host=HOST, port=port, log_level="warning")
+        threading.Timer(0.5, webbrowser.open, [here]).start()
+    uvicorn.run(
+        create_app(settings),
+        host=EVERYWHERE if share else HERE,
+        port=port,
+        log_level="warning",
+        server_header=False,
+        timeout_graceful_shutdown=CLOSING,
+    )
+
+
+def _chosen_password() -> str:
+    """Asked for twice at a terminal, else the first line of standard input."""
+    if not sys.stdin.isatty():
+        return sys.stdin.readline().rstrip("\n")
+    first = getpass.getpass(f"Choose the teacher's password ({SHORTEST} letters or more): ")
+    if getpass.getpass("Once more: ") != first:
+        raise InputError("The two are not the same; nothing was changed.")
+    return first

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import base64
+import datetime
+import hmac
 import json
 import os
 import secrets
 from http.cookies import CookieError, SimpleCookie
 from pathlib import Path
+from typing import Literal
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerifyMismatchError
-from itsdangerous import BadSignature, TimestampSigner, URLSafeTimedSerializer
+from itsdangerous import BadSignature, TimestampSigner
 
 from fastness.errors import InputError, StoreError
 
@@ -22,6 +26,13 @@ SHORTEST = 8
 LONGEST = 200
 DAYS = 60
 """How long a link for students is good."""
+FIRST_DAY = datetime.date(2020, 1, 1)
+MARK = 8
+"""Bytes of the HMAC in a link."""
+
+Kind = Literal["s", "p", "b"]
+"""What a link names: a report for a student, one for parents, or a class board."""
+KINDS: tuple[Kind, ...] = ("s", "p", "b")
 
 
 class Access:
@@ -37,6 +48,7 @@ class Access:
             told = json.loads(place.read_text("utf-8")) if place.exists() else {}
             self._password: str | None = told.get("password")
             self._secret: str = told.get("secret") or secrets.token_hex(32)
+            self._links: str = told.get("links") or secrets.token_hex(32)
         except (OSError, ValueError, AttributeError) as error:
             raise StoreError(f"{place}: the password cannot be read; remove the file") from error
 
@@ -46,14 +58,18 @@ class Access:
         return self._password is not None
 
     def set_password(self, password: str) -> None:
-        """Keep a new password; whoever is logged in no longer is, and no link is good any more.
+        """Keep a new password; whoever is logged in no longer is.
 
         Raises InputError where it is too short, StoreError where it cannot be kept.
         """
         if not SHORTEST <= len(password) <= LONGEST:
             raise InputError(f"a password has {SHORTEST} to {LONGEST} letters")
         self._password, self._secret = PasswordHasher().hash(password), secrets.token_hex(32)
-        told = json.dumps({"password": self._password, "secret": self._secret})
+        self._keep()
+
+    def _keep(self) -> None:
+        kept = {"password": self._password, "secret": self._secret, "links": self._links}
+        told = json.dumps(kept)
         part = self.place.with_name(f"{self.place.name}.part")
         try:
             self.place.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
@@ -92,15 +108,37 @@ class Access:
             return False
         return True
 
-    def link(self, what: dict[str, str | int]) -> str:
-        """A word for an address that shows what it names to whoever has it, for `DAYS` days."""
-        signed = URLSafeTimedSerializer(self._secret, salt="shared").dumps(what)
-        return str(signed)
+    def word(self, kind: Kind, number: int, today: datetime.date | None = None) -> str:
+        """A word for an address that shows what has this number to whoever has the word.
 
-    def linked(self, word: str) -> dict[str, str | int] | None:
+        It is short, since it is typed from paper: what it names and the day it was made, with 64
+        bits of an HMAC (RFC 2104). It is good for `DAYS` days.
+        """
+        day = ((today or datetime.date.today()) - FIRST_DAY).days
+        told = kind.encode() + day.to_bytes(2, "big") + number.to_bytes(4, "big").lstrip(b"\0")
+        letters = base64.b32encode(told + self._mark(told)).decode().rstrip("=").lower()
+        return "-".join(letters[at : at + 5] for at in range(0, len(letters), 5))
+
+    def named(self, word: str, today: datetime.date | None = None) -> tuple[Kind, int] | None:
         """What a word names; None where it was not made here, or is too old."""
+        letters = word.replace("-", "").upper()
         try:
-            told = URLSafeTimedSerializer(self._secret, salt="shared").loads(word, DAYS * 86400)
-        except BadSignature:
+            data = base64.b32decode(letters + "=" * (-len(letters) % 8))
+        except ValueError:
             return None
-        return told if isinstance(told, dict) else None
+        told, mark = data[:-MARK], data[-MARK:]
+        kind = next((one for one in KINDS if one.encode() == told[:1]), None)
+        if kind is None or not hmac.compare_digest(mark, self._mark(told)):
+            return None
+        made = FIRST_DAY + datetime.timedelta(int.from_bytes(told[1:3], "big"))
+        if not 0 <= ((today or datetime.date.today()) - made).days <= DAYS:
+            return None
+        return kind, int.from_bytes(told[3:], "big")
+
+    def withdraw(self) -> None:
+        """Let no word given out be good any more. Raises StoreError if that cannot be kept."""
+        self._links = secrets.token_hex(32)
+        self._keep()
+
+    def _mark(self, told: bytes) -> bytes:
+        return hmac.digest(bytes.fromhex(self._links), told, "sha256")[:MARK]

@@ -17,6 +17,7 @@ from fastness.web import (
     problems,
     reports,
     session,
+    shared,
     shelf,
     uploads,
     weeks,
@@ -38,6 +39,7 @@ ROUTERS = (
     making.router,
     weeks.router,
     housekeeping.router,
+    shared.router,
     work.router,
 )
 

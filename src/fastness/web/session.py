@@ -20,11 +20,13 @@ router = APIRouter(prefix="/api/session", tags=["session"])
 class Session(BaseModel):
     """What this workbench is, and who asks.
 
-    `shared`: others on the network can reach it. `teacher`: whoever asks may do everything.
+    `shared`: others on the network can reach it, at the `addresses`. `teacher`: whoever asks may do
+    everything.
     """
 
     version: str
     shared: bool
+    addresses: list[str]
     teacher: bool
     languages: list[LanguageName]
 
@@ -45,6 +47,7 @@ def session(request: Request, bench: Bench) -> Session:
     return Session(
         version=__version__,
         shared=shared,
+        addresses=list(bench.settings.addresses),
         teacher=not shared or bench.access.is_teacher(request.headers.get("cookie", "")),
         languages=list(LANGUAGES),
     )

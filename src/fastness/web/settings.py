@@ -27,10 +27,12 @@ class Settings:
 
     `store` is a file, a URL or None for the default place. `shared`: others on the network can
     reach it, and everything but what is shared asks for the teacher's password. `names` are the
-    names of this machine by which it may be reached, besides its numbers.
+    names of this machine by which it may be reached, besides its numbers; `addresses` are those
+    that others on the network are told, such as ``http://192.168.1.5:8620``.
     """
 
     store: str | None = None
     static: Path = STATIC
     shared: bool = False
     names: tuple[str, ...] = ()
+    addresses: tuple[str, ...] = ()
