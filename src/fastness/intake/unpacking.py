@@ -15,22 +15,17 @@ def unpack(path: Path, to: Path, most: int) -> str | None:
     Raises FileError where it has more than `most` bytes; nothing is left then.
     """
     written = 0
-    try:
-        with to.open("wb") as file:
+    fault = None
+    with to.open("wb") as file:
+        try:
             for _, line in read_lines(path):
                 written += len(line) + 1
                 if written > most:
-                    raise _TooLongError(
-                        f"has more than {most:,} bytes unpacked; bring in less at a time"
-                    )
+                    break
                 file.write(line + b"\n")
-    except _TooLongError:
-        to.unlink(missing_ok=True)
-        raise
-    except FileError as error:
-        return f"the file {error}"
-    return None
-
-
-class _TooLongError(FileError):
-    """More than may be."""
+        except FileError as error:
+            fault = f"the file {error}"
+    if written > most:
+        to.unlink()
+        raise FileError(f"The file has more than {most:,} bytes unpacked; bring less at a time.")
+    return fault

@@ -8,6 +8,8 @@ from fastapi import FastAPI
 from fastapi.responses import FileResponse, HTMLResponse, Response
 from starlette.exceptions import HTTPException
 
+ASSETS = "assets/"
+"""The folder of files whose names change with what is in them."""
 _NOT_BUILT = """<!doctype html>
 <html lang="en">
 <meta charset="utf-8">
@@ -29,7 +31,15 @@ def serve_front(app: FastAPI, folder: Path) -> None:
         index = folder / "index.html"
         if not index.is_file():
             return HTMLResponse(_NOT_BUILT)
-        asked = (folder / path).resolve()
-        if asked.is_relative_to(folder.resolve()) and asked.is_file():
-            return FileResponse(asked)
-        return FileResponse(index)
+        # Only what is there by this very name is a file: no path can lead elsewhere.
+        if path in _files(folder):
+            return FileResponse(folder / path, headers=_kept(forever=path.startswith(ASSETS)))
+        return FileResponse(index, headers=_kept(forever=False))
+
+
+def _files(folder: Path) -> set[str]:
+    return {file.relative_to(folder).as_posix() for file in folder.rglob("*") if file.is_file()}
+
+
+def _kept(*, forever: bool) -> dict[str, str]:
+    return {"cache-control": "public, max-age=31536000, immutable" if forever else "no-cache"}

@@ -81,8 +81,9 @@ def demo(bench: Bench) -> JobTold:
 
     def work(job: Job) -> DemoResult:
         there = bench.store_at(place)
-        fill_with_demo(there, lambda done, of: job.tell(done, of, done))
+        # What is there so far can be looked at while the rest comes.
         bench.enter_demo()
+        fill_with_demo(there, lambda done, of: job.tell(done, of, done))
         held = holdings(there)
         return DemoResult(students=held.students, games=held.games, exercises=held.exercises)
 
