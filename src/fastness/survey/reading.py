@@ -26,7 +26,7 @@ from fastness.survey.entries import Entry, line_told
 from fastness.survey.failing import loss_in_words, zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.firmness import firmness
-from fastness.survey.lines import PASS, move_name, numbered_move
+from fastness.survey.lines import PASS, move_name
 from fastness.survey.remedies import SHOWN_ON, gain, nothing_holds, rest, row
 from fastness.survey.shown_lines import shown_lines
 from fastness.survey.spoken import move_in_words
@@ -154,6 +154,11 @@ def reading(
     Raises ValueError if a line of the survey does not replay.
     """
     found = Findings(claims(survey, moves_given=moves_given, order=order), language)
+    return read_findings(survey, found, order)
+
+
+def read_findings(survey: Survey, found: Findings, order: Sequence[Way] = WAYS) -> Reading:
+    """As `reading`, from what was found in the survey."""
     needs_remedy = found.needs_remedy()
     holding = found.one(AllHolding)
     holds_nothing = holding is not None and not holding.moves
@@ -167,7 +172,7 @@ def reading(
         takings=_told(found, taking_entries(found)),
         takings_first=takes_more(found),
         winning=tuple(
-            WinningMove(one.move, found.move(one.move), gain(one.net, language))
+            WinningMove(one.move, found.move(one.move), gain(one.net, found.language))
             for one in found.of(TakingMove)
         ),
         needs_remedy=needs_remedy,
@@ -188,10 +193,10 @@ def told_line(fen: str, line: Sequence[str], language: Language, told: str = "")
     steps: list[Step] = []
     for uci in line:
         name = move_name(board, uci, language)
+        spoken = move_in_words(board, uci, name, language)
         if uci != PASS and (board.turn or not steps or steps[-1].uci == PASS):
-            name = numbered_move(board, uci, language)
-        spoken = move_in_words(board, uci, language)
-        board.push_uci(uci)
+            name = f"{board.fullmove_number}{'.' if board.turn else '...'}{name}"
+        board.push(chess.Move.from_uci(uci))
         steps.append(Step(uci, name, spoken, board.fen()))
     return ToldLine(told or " ".join(step.name for step in steps), tuple(steps))
 

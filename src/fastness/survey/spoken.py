@@ -13,10 +13,10 @@ _ENDS = {
 }
 
 
-def move_in_words(board: chess.Board, uci: str, language: Language = ENGLISH) -> str:
+def move_in_words(board: chess.Board, uci: str, san: str, language: Language = ENGLISH) -> str:
     """``the knight on f3 takes the pawn on e5, check``; a pass reads ``pass``.
 
-    The move is to be legal on `board`.
+    The move is to be legal on `board`; `san` is it in SAN, which tells whether it checks.
     """
     move = chess.Move.from_uci(uci)
     if not move:
@@ -25,12 +25,8 @@ def move_in_words(board: chess.Board, uci: str, language: Language = ENGLISH) ->
     if move.promotion:
         becomes = a_unit(chess.piece_name(move.promotion), language)
         told = language.say("{told} and becomes {unit}", told=told, unit=becomes)
-    after = board.copy(stack=False)
-    after.push(move)
-    if not after.is_check():
-        return told
-    end = "mate" if after.is_checkmate() else "check"
-    return language.say(_ENDS[end], told=told)
+    end = {"+": "check", "#": "mate"}.get(san[-1:])
+    return language.say(_ENDS[end], told=told) if end else told
 
 
 def _moved(board: chess.Board, move: chess.Move, language: Language) -> str:

@@ -12,10 +12,14 @@ from fastness.core.shapes import Side, Status, Survey, Unit, UnitName, Way
 from fastness.errors import PositionError
 from fastness.language import ENGLISH, Language, marked
 from fastness.publish.diagram import position_in_words
-from fastness.survey import WAYS, for_student, in_one_line
+from fastness.survey import WAYS
+from fastness.survey.claims import claims
+from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name
-from fastness.survey.reading import Reading, reading
+from fastness.survey.one_line import line_text
+from fastness.survey.reading import Reading, read_findings
 from fastness.survey.spoken import move_in_words
+from fastness.survey.student import student_text
 from fastness.workflows.surveying import board_of, read_moves, read_position
 
 
@@ -173,12 +177,14 @@ def _position(board: chess.Board, language: Language) -> Position:
         side="white" if board.turn else "black",
         in_check=board.is_check(),
         over=over,
-        moves=tuple(
-            LegalMove(uci, move_name(board, uci, language), move_in_words(board, uci, language))
-            for uci in sorted(moves)
-        ),
+        moves=tuple(_legal_move(board, uci, language) for uci in sorted(moves)),
         told=position_in_words(board.fen(), language),
     )
+
+
+def _legal_move(board: chess.Board, uci: str, language: Language) -> LegalMove:
+    name = move_name(board, uci, language)
+    return LegalMove(uci, name, move_in_words(board, uci, name, language))
 
 
 def read_survey(
@@ -193,22 +199,24 @@ def read_survey(
     `moves_given`: the moves that led to the position are known, so a trade in progress is too.
     Raises ValueError if a line of the survey does not replay.
     """
-    board = chess.Board(survey["fen"])
+    found = Findings(claims(survey, moves_given=moves_given, order=order), language)
+    position = _position(chess.Board(survey["fen"]), language)
+    names = {move.uci: move.name for move in position.moves}
     return PositionRead(
-        position=_position(board, language),
+        position=position,
         reach=survey["reach"],
         values=survey["values"],
         ranked=survey["ranked"],
         firm=any(move["firm"] is not None for move in survey["moves"]),
-        line=in_one_line(survey, moves_given=moves_given, language=language, order=order),
-        student=for_student(survey, moves_given=moves_given, language=language, order=order),
-        reading=reading(survey, moves_given=moves_given, language=language, order=order),
+        line=line_text(found),
+        student=student_text(found),
+        reading=read_findings(survey, found, order),
         units=tuple(map(_unit, survey["units"])),
         takings=tuple(map(_unit, survey["takings"])),
         moves=tuple(
             MoveRead(
                 move["uci"],
-                move_name(board, move["uci"], language),
+                names[move["uci"]],
                 move["holds"],
                 tuple(move["ways"]),
                 move["advised"],
