@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 import schemathesis
@@ -86,7 +87,9 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     database=None,
     suppress_health_check=list(HealthCheck),
 )
-def test_no_request_is_an_error_of_the_server(filled: TestClient, case: schemathesis.Case) -> None:
+def test_no_request_is_an_error_of_the_server(
+    filled: TestClient, case: schemathesis.Case[Any]
+) -> None:
     told = case.as_transport_kwargs(base_url="http://127.0.0.1:8620")
     told.pop("cookies", None)
     if isinstance(told.get("data"), bytes):
