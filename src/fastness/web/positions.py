@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import asyncio
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Depends, Query
 from fastapi.responses import Response
 from pydantic import BaseModel, Field, TypeAdapter
 
+from fastness.errors import PositionError
 from fastness.language import LanguageName
 from fastness.language import language as language_of
 from fastness.survey import order_of_ways
+from fastness.web.problems import Fault as Broken
+from fastness.web.problems import answer_for
 from fastness.web.workbench import Workbench, workbench_of
 from fastness.workflows.reading import (
     Fault,
@@ -20,7 +24,8 @@ from fastness.workflows.reading import (
     position_of,
     read_survey,
 )
-from fastness.workflows.surveying import survey_position
+from fastness.workflows.replying import ReplyRead, best_reply
+from fastness.workflows.surveying import other_side, survey_position
 
 router = APIRouter(prefix="/api", tags=["positions"])
 
@@ -53,7 +58,16 @@ class Depth(BaseModel):
     values: ValuesName = "classical"
     ranks: bool = Field(False, description="Tell the better ways from the others.")
     firm: bool = Field(False, description="Check every verdict one move deeper.")
+    other: bool = Field(False, description="The other side's view: as if this one passed.")
     ways: str = Field("", max_length=100, description='The ways preferred, such as "move,block".')
+    language: LanguageName = "en"
+
+
+class Reply(BaseModel):
+    """A position in which the side to move is to be answered for."""
+
+    fen: str = Field(max_length=500, examples=[EXAMPLE])
+    moves: str = Field("", max_length=2000, examples=["12...Bf5"])
     language: LanguageName = "en"
 
 
@@ -79,9 +93,12 @@ async def survey(
     """What is not safe and why, what keeps it, the tries that fail, each with its line."""
 
     def work() -> bytes:
+        given, moves = asked.fen, asked.moves
+        if asked.other:
+            given, moves = other_side(given, moves), ""
         found = survey_position(
-            asked.fen,
-            asked.moves,
+            given,
+            moves,
             reach=asked.reach,
             firm=asked.firm,
             values=asked.values,
@@ -90,11 +107,37 @@ async def survey(
         read = read_survey(
             found,
             language_of(asked.language),
-            moves_given=bool(asked.moves.strip()),
+            moves_given=bool(moves.strip()),
             order=order_of_ways(asked.ways),
         )
         return _READ.dump_json(read)
 
     pool = bench.surveyor.pool(reach=asked.reach, ranks=asked.ranks, firm=asked.firm)
-    told = await bench.surveyor.answers.get(tuple(asked.model_dump().values()), pool, work)
+    key = tuple(asked.model_dump().values())
+    try:
+        told = await bench.surveyor.answers.get(key, pool, work)
+    except PositionError as error:
+        return _refused(error, asked.fen, asked.language)
     return Response(told, media_type="application/json")
+
+
+def _refused(error: PositionError, fen: str, language: LanguageName) -> Response:
+    """A position that cannot stand, with every rule that it breaks."""
+    try:
+        broken = faults_of(fen, language_of(language))
+    except PositionError:
+        broken = []
+    faults = [Broken(where="query.fen", code=one.code, told=one.told) for one in broken]
+    return answer_for(error, faults or None)
+
+
+@router.get("/reply", summary="The other side's answer, to play on")
+async def reply(
+    asked: Annotated[Reply, Query()], bench: Annotated[Workbench, Depends(workbench_of)]
+) -> ReplyRead:
+    """The move that wins most, or keeps most, for the side to move; to play a line on against."""
+    loop = asyncio.get_running_loop()
+    words = language_of(asked.language)
+    return await loop.run_in_executor(
+        bench.surveyor.slow, lambda: best_reply(asked.fen, asked.moves, words)
+    )

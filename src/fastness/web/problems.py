@@ -101,12 +101,12 @@ def problem(
     return Response(told.model_dump_json(), status, headers, media_type=MEDIA_TYPE)
 
 
-def answer_for(error: FastnessError) -> Response:
-    """The answer for an exception of the project."""
+def answer_for(error: FastnessError, faults: Sequence[Fault] | None = None) -> Response:
+    """The answer for an exception of the project, with what it is about if that is known."""
     code = type(error).__name__.removesuffix("Error").lower()
     if isinstance(error, PositionError):
-        fault = Fault(where="position", code=error.code, told=error.message)
-        return problem(422, code, str(error), faults=[fault])
+        own = Fault(where="position", code=error.code, told=error.message)
+        return problem(422, code, str(error), faults=faults or [own])
     near = error.near if isinstance(error, PlayerError | StudentError) else ()
     status = next((status for kind, status in _STATUS if isinstance(error, kind)), 500)
     return problem(status, code, str(error), near=near)

@@ -23,6 +23,8 @@ class Kept(Generic[A]):
     def __init__(self, most: int = KEPT) -> None:
         """Keep so many at most."""
         self._most = most
+        self.made = 0
+        """Answers that were worked out, and not kept ones."""
         self._answers: OrderedDict[Hashable, Future[A]] = OrderedDict()
 
     async def get(self, key: Hashable, pool: ThreadPoolExecutor, work: Callable[[], A]) -> A:
@@ -30,6 +32,7 @@ class Kept(Generic[A]):
         future = self._answers.get(key)
         if future is None:
             future = self._answers[key] = pool.submit(work)
+            self.made += 1
             while len(self._answers) > self._most:
                 self._answers.popitem(last=False)
         self._answers.move_to_end(key)
