@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import getpass
+import socket
 import sys
 import threading
+import time
 import webbrowser
 from typing import Annotated
 
@@ -45,6 +47,8 @@ def serve(
     """
     if new_password and not share:
         raise InputError("A password is for a workbench that is shared; say --share as well.")
+    host = EVERYWHERE if share else HERE
+    _check_free(host, port)
     settings = Settings(store)
     if share:
         access = Access(access_file(store))
@@ -56,15 +60,40 @@ def serve(
     here = f"http://{HERE}:{port}/"
     print(f"The workbench is at {here} (stop it with Ctrl-C)", flush=True)
     if open_:
-        threading.Timer(0.5, webbrowser.open, [here]).start()
+        threading.Thread(target=_open_when_there, args=(here, port), daemon=True).start()
     uvicorn.run(
         create_app(settings),
-        host=EVERYWHERE if share else HERE,
+        host=host,
         port=port,
         log_level="warning",
         server_header=False,
         timeout_graceful_shutdown=CLOSING,
     )
+
+
+def _check_free(host: str, port: int) -> None:
+    """Raise InputError where another program listens at a port."""
+    with socket.socket() as tried:
+        tried.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            tried.bind((host, port))
+        except OSError as error:
+            raise InputError(
+                f"Port {port} cannot be used ({error.strerror}); the workbench may run already, or"
+                " name another port with --port."
+            ) from error
+
+
+def _open_when_there(address: str, port: int) -> None:
+    """Open the browser once the workbench listens."""
+    for _ in range(100):
+        try:
+            socket.create_connection((HERE, port), 1).close()
+        except OSError:
+            time.sleep(0.1)
+        else:
+            webbrowser.open(address)
+            return
 
 
 def _chosen_password() -> str:
