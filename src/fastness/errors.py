@@ -74,5 +74,13 @@ class StudentError(InputError):
         return str(self.args[0])
 
 
+class MissingError(InputError):
+    """Something asked for by its number that is not there, or no longer."""
+
+
+class BusyError(FastnessError):
+    """Too much is being worked on already."""
+
+
 class TwinError(InputError):
     """A position that has no remedy which a change of one detail could turn."""

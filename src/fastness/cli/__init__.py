@@ -110,6 +110,11 @@ app.command(
     help="Look at the stored exercises and correct them.",
 )
 app.command(
+    "fastness.cli.serve:serve",
+    name="serve",
+    help="Open the workbench in the browser.",
+)
+app.command(
     "fastness.cli.uci:uci",
     name="uci",
     help="Think about moves for a chess program that speaks UCI.",

@@ -11,12 +11,13 @@ from fastness.core.shapes import Side, Survey, UnitName
 from fastness.language import ENGLISH, Language
 from fastness.publish.marks import Point, attack_line, corners, guard_line, marks_of, ring
 from fastness.publish.silhouettes import INK, PAPER, unit_drawn
-from fastness.survey.claim import InCheck, UnitAt
+from fastness.survey.claim import UnitAt
 from fastness.survey.claims import claims
 from fastness.survey.dangers import dangers
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import bare_unit
 from fastness.survey.takings import takings
+from fastness.survey.titles import head
 from fastness.survey.words import side_name
 
 SQUARE = 60
@@ -46,7 +47,7 @@ def svg_diagram(survey: Survey, *, flip: bool = False, language: Language = ENGL
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img"'
         f' font-family="sans-serif" font-size="18" lang="{language.code}">',
-        f"<title>{escape(_title(found))}</title>",
+        f"<title>{escape(head(found))}</title>",
         f"<desc>{escape(_description(found))}</desc>",
         *_board(flip),
         *_lines_and_rings(survey, found, flip),
@@ -103,13 +104,6 @@ def diagram_in_words(fen: str, ringed: Sequence[str] = (), language: Language = 
         return told
     rings = language.say("In a broken ring: {squares}.", squares=", ".join(ringed))
     return f"{told} {rings}"
-
-
-def _title(found: Findings) -> str:
-    say, number = found.language.say, found.board.fullmove_number
-    if found.one(InCheck):
-        return say("{own} to move, in check (move {number})", own=found.own, number=number)
-    return say("{own} to move (move {number})", own=found.own, number=number)
 
 
 def _description(found: Findings) -> str:

@@ -8,10 +8,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal, get_args
 
-from sqlalchemy import ColumnElement, delete, exists, select
+from sqlalchemy import ColumnElement, Select, delete, exists, func, select
 from sqlalchemy.orm import Session
 
-from fastness.errors import InputError
+from fastness.errors import InputError, MissingError
 from fastness.store.shelf_tables import Attempt, ExerciseCorrection, ShelvedExercise, Trait
 from fastness.store.tables import Student
 from fastness.survey.position import position_key
@@ -105,17 +105,29 @@ def put(session: Session, entry: Entry) -> tuple[ShelvedExercise, bool]:
 
 
 def numbered(session: Session, number: int) -> ShelvedExercise:
-    """The exercise of this number. Raises InputError where there is none."""
+    """The exercise of this number. Raises MissingError where there is none."""
     found = session.get(ShelvedExercise, number)
     if found is None:
-        raise InputError(f"there is no exercise {number} on the shelf")
+        raise MissingError(f"there is no exercise {number} on the shelf")
     return found
 
 
-def find(session: Session, wanted: Wanted | None = None) -> list[ShelvedExercise]:
-    """The exercises that fit, by number."""
-    wanted = wanted or Wanted()
-    asked = select(ShelvedExercise).order_by(ShelvedExercise.id)
+def find(
+    session: Session, wanted: Wanted | None = None, *, after: int = 0, most: int | None = None
+) -> list[ShelvedExercise]:
+    """The exercises that fit, by number; all of them, or `most` from the one after `after` on."""
+    asked = _fitting(wanted or Wanted()).order_by(ShelvedExercise.id)
+    return list(session.scalars(asked.offset(after).limit(most)))
+
+
+def count(session: Session, wanted: Wanted | None = None) -> int:
+    """How many exercises fit."""
+    fitting = _fitting(wanted or Wanted()).with_only_columns(ShelvedExercise.id)
+    return session.scalar(select(func.count()).select_from(fitting.subquery())) or 0
+
+
+def _fitting(wanted: Wanted) -> Select[ShelvedExercise]:
+    asked = select(ShelvedExercise)
     for column, values in (
         (ShelvedExercise.reach, wanted.reach),
         (ShelvedExercise.phase, wanted.phase),
@@ -136,7 +148,7 @@ def find(session: Session, wanted: Wanted | None = None) -> list[ShelvedExercise
         asked = asked.where(ShelvedExercise.holding <= most)
     if not wanted.struck:
         asked = asked.where(~_struck())
-    return list(session.scalars(asked))
+    return asked
 
 
 def _has(name: str, values: Sequence[str]) -> ColumnElement[bool]:
@@ -187,10 +199,10 @@ def correct(
 
 
 def take_back(session: Session, exercise: ShelvedExercise, correction: int) -> None:
-    """Remove a correction by its number. Raises InputError where the exercise has none such."""
+    """Remove a correction by its number. Raises MissingError where the exercise has none such."""
     kept = [one for one in exercise.corrections if one.id != correction]
     if len(kept) == len(exercise.corrections):
-        raise InputError(f"exercise {exercise.id} has no correction {correction}")
+        raise MissingError(f"exercise {exercise.id} has no correction {correction}")
     exercise.corrections = kept
     session.flush()
 

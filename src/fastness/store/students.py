@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from fastness.errors import StudentError
 from fastness.sift import name_forms
-from fastness.store.tables import Alias, Group, Student
+from fastness.store.tables import Alias, Group, Lesson, Student
 
 _NEAR = 3
 LONGEST_NAME = 200
@@ -58,6 +58,12 @@ def group_named(session: Session, name: str) -> Group:
             return group
     names = [group.name for group in every]
     raise StudentError(_missing("group", name, names), tuple(names))
+
+
+def lessons(session: Session, group: Group) -> list[Lesson]:
+    """What a group was taught, the last lesson first."""
+    asked = select(Lesson).where(Lesson.group_id == group.id)
+    return list(session.scalars(asked.order_by(Lesson.held.desc(), Lesson.id.desc())))
 
 
 def add_student(session: Session, name: str, group: Group | None = None) -> Student:

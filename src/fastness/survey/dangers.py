@@ -21,9 +21,17 @@ from fastness.survey.claim import (
     Unsafe,
     WonBack,
 )
-from fastness.survey.entries import entry, line_alone, safe_by_tactics, shown_of
+from fastness.survey.entries import (
+    Entry,
+    ShownLine,
+    backs,
+    entry,
+    in_rows,
+    safe_by_tactics,
+    shown_of,
+)
 from fastness.survey.findings import Findings, groups_together
-from fastness.survey.lines import PASS, wrapped
+from fastness.survey.lines import PASS
 from fastness.survey.nouns import bare_unit, listed, on_squares, the_unit
 from fastness.survey.whole import whole
 from fastness.survey.words import ahead, capital, worth
@@ -31,11 +39,16 @@ from fastness.survey.words import ahead, capital, worth
 
 def dangers(found: Findings) -> str:
     """The part "What is not safe", with a proof line for each unit."""
+    return in_rows(found, danger_entries(found))
+
+
+def danger_entries(found: Findings) -> list[Entry]:
+    """What is not safe, and why: an entry for each line that proves something."""
     if found.one(Mated) or found.one(Stalemated):
-        return _over(found)
+        return [_over(found)]
     parts = [*_trade(found), *_in_check(found)]
     if not _told_by_one_unit(found):
-        parts += map(wrapped, whole(found))
+        parts += [entry([sentence]) for sentence in whole(found)]
     parts += _unsafe(found)
     parts += _together(found)
     parts += _promotions(found)
@@ -43,37 +56,34 @@ def dangers(found: Findings) -> str:
     parts += _won_back(found)
     parts += _by_tactics(found)
     parts += _loose(found)
-    return "\n".join(parts)
+    return parts
 
 
-def _over(found: Findings) -> str:
+def _over(found: Findings) -> Entry:
     say = found.language.say
     if found.one(Mated):
-        return wrapped(
-            say("{own} is mated: the king is in check and cannot get out.", own=found.own)
-        )
-    return wrapped(say("{own} has no legal move and is not in check: stalemate.", own=found.own))
+        told = say("{own} is mated: the king is in check and cannot get out.", own=found.own)
+    else:
+        told = say("{own} has no legal move and is not in check: stalemate.", own=found.own)
+    return entry([told])
 
 
-def _trade(found: Findings) -> list[str]:
+def _trade(found: Findings) -> list[Entry]:
     owed = found.one(Owed)
     if not owed:
         return []
-    return [
-        wrapped(
-            found.language.say(
-                "A trade is in progress: {own} is owed {worth}. What follows is counted from"
-                " before the trade, so a move that does not take back, or win as much elsewhere,"
-                " loses it to {other}.",
-                own=found.own,
-                other=found.other,
-                worth=worth(owed.centipawns, found.language),
-            )
-        )
-    ]
+    told = found.language.say(
+        "A trade is in progress: {own} is owed {worth}. What follows is counted from"
+        " before the trade, so a move that does not take back, or win as much elsewhere,"
+        " loses it to {other}.",
+        own=found.own,
+        other=found.other,
+        worth=worth(owed.centipawns, found.language),
+    )
+    return [entry([told])]
 
 
-def _in_check(found: Findings) -> list[str]:
+def _in_check(found: Findings) -> list[Entry]:
     check = found.one(InCheck)
     if not check:
         return []
@@ -85,7 +95,7 @@ def _in_check(found: Findings) -> list[str]:
         checkers=on_squares(found.board, check.checkers, language),
         own=found.own,
     )
-    return [wrapped(capital(told))]
+    return [entry([capital(told)])]
 
 
 def _told_by_one_unit(found: Findings) -> bool:
@@ -96,7 +106,7 @@ def _told_by_one_unit(found: Findings) -> bool:
     return set(danger.by_reach[units[0].reach - 1 :]) == {units[0].loses}
 
 
-def _unsafe(found: Findings) -> list[str]:
+def _unsafe(found: Findings) -> list[Entry]:
     """An entry for each proof line: the units that fall by it, then the line once."""
     by_line: dict[tuple[str, ...], list[str]] = {}
     alone = [unsafe for unsafe in found.of(Unsafe) if not unsafe.together]
@@ -104,7 +114,7 @@ def _unsafe(found: Findings) -> list[str]:
         said = by_line.setdefault(unsafe.line, [])
         said += [_after(found, unsafe, said)] if unsafe.after else _told(found, unsafe, said)
     return [
-        entry(found, told, line, [one.unit for one in alone if one.line == line])
+        entry(told, line, backs(found, [one.unit for one in alone if one.line == line]))
         for line, told in by_line.items()
     ]
 
@@ -141,7 +151,7 @@ _AFTER_THAT = marked("After that {unit} is taken as well: that costs {worth} mor
 _AFTER_MORE = marked("Later {unit} is taken as well: that costs {worth} more, {seen}.")
 
 
-def _together(found: Findings) -> list[str]:
+def _together(found: Findings) -> list[Entry]:
     language, parts = found.language, []
     for group in groups_together(found.of(Unsafe)):
         shown, squares = shown_of(group), [group[0].unit.square, *group[0].together]
@@ -149,24 +159,24 @@ def _together(found: Findings) -> list[str]:
         head = language.say(text, units=on_squares(found.board, squares, language))
         told = [capital(head), _shared_cost(found, shown.loses, shown.reach)]
         told += causes(found, shown, together=True)
-        parts += [entry(found, told, ()), *_lines_together(found, group, shown)]
+        parts.append(Entry(tuple(told), _lines_together(found, group, shown)))
     return parts
 
 
 def _lines_together(
     found: Findings, group: Sequence[Unsafe | Taking], shown: Unsafe | Taking
-) -> list[str]:
+) -> tuple[ShownLine, ...]:
     """Who falls depends on the reply: a line for each, with who falls in it."""
     fall = {shown.line: shown}
     for one in group:
         if PASS not in one.line[1:]:
             fall.setdefault(one.line, one)
     if len(fall) == 1:
-        return [line_alone(found, shown.line)]
-    return [
-        line_alone(found, line, the_unit(one.unit, found.language))
+        return (ShownLine(shown.line),)
+    return tuple(
+        ShownLine(line, the_unit(one.unit, found.language))
         for line, one in list(fall.items())[:LINES]
-    ]
+    )
 
 
 _BOTH = marked(
@@ -186,7 +196,7 @@ def _shared_cost(found: Findings, loses: Loss, reach: int) -> str:
     return language.say("That costs {worth}, {seen}.", worth=worth(loses, language), seen=seen)
 
 
-def _promotions(found: Findings) -> list[str]:
+def _promotions(found: Findings) -> list[Entry]:
     language, parts = found.language, []
     for one in found.of(Promotes):
         told = language.say(
@@ -195,25 +205,25 @@ def _promotions(found: Findings) -> list[str]:
             other=found.other,
             square=one.square,
         )
-        parts.append(entry(found, [told], one.line))
+        parts.append(entry([told], one.line))
     return parts
 
 
-def _no_unit(found: Findings) -> list[str]:
+def _no_unit(found: Findings) -> list[Entry]:
     """A danger that charges no unit and no promotion square, as in the middle of a trade."""
     claim, say = found.one(NoUnit), found.language.say
     if not claim:
         return []
     if found.one(Owed) and not claim.line:
-        return [wrapped(say("Beside the trade, no unit of {own}'s is in danger.", own=found.own))]
+        return [entry([say("Beside the trade, no unit of {own}'s is in danger.", own=found.own)])]
     told = say("No single unit is in danger where it stands.")
     if claim.line:
         line = found.numbered(claim.line)
         told += " " + say("What can be won shows after {line}.", line=line)
-    return [wrapped(told)]
+    return [entry([told])]
 
 
-def _won_back(found: Findings) -> list[str]:
+def _won_back(found: Findings) -> list[Entry]:
     language, parts = found.language, []
     for claim in found.of(WonBack):
         if found.is_own(claim.unit):
@@ -223,16 +233,16 @@ def _won_back(found: Findings) -> list[str]:
                 seen=ahead(claim.reach, language),
                 further=ahead(found.position.reach, language),
             )
-            parts.append(entry(found, [capital(head)], claim.line))
+            parts.append(entry([capital(head)], claim.line))
     return parts
 
 
-def _by_tactics(found: Findings) -> list[str]:
+def _by_tactics(found: Findings) -> list[Entry]:
     own = [claim for claim in found.of(SafeByTactics) if found.is_own(claim.unit)]
-    return [entry(found, [safe_by_tactics(found, claim)], claim.line) for claim in own]
+    return [entry([safe_by_tactics(found, claim)], claim.line) for claim in own]
 
 
-def _loose(found: Findings) -> list[str]:
+def _loose(found: Findings) -> list[Entry]:
     loose = found.one(Loose)
     if not loose:
         return []
@@ -242,4 +252,4 @@ def _loose(found: Findings) -> list[str]:
         return []
     names = listed([bare_unit(unit, found.language) for unit in units], found.language)
     told = found.language.say("Loose, that is unguarded but not attacked: {names}.", names=names)
-    return [wrapped(told)]
+    return [entry([told])]

@@ -1,8 +1,9 @@
-"""An entry of the page: sentences on units, and below them the line that proves them."""
+"""An entry of the page: sentences on units, and below them the lines that prove them."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from fastness.survey.claim import Retaken, SafeByTactics, Taking, UnitAt, Unsafe
 from fastness.survey.findings import Findings
@@ -11,40 +12,67 @@ from fastness.survey.nouns import Noun, the_unit
 from fastness.survey.words import capital, worth
 
 
-def entry(
-    found: Findings, told: Sequence[str], line: Sequence[str], fall: Sequence[UnitAt] = ()
-) -> str:
-    """Sentences, and below them the line that proves them.
+@dataclass(frozen=True, slots=True)
+class ShownLine:
+    """A line that proves an entry (UCI, from the survey's position).
 
-    `fall`: the units that fall by the line; where taking one back does not help, that is shown.
+    `falls` is what is taken in it, where several lines show different falls. `back`: the line
+    shows how taking back fails, after the other side's pass.
     """
-    rows = [wrapped(" ".join(told))]
-    if line:
-        rows.append(line_alone(found, line))
-    backs = filter(None, map(found.retaken, fall))
-    return "\n".join([*rows, *(taken_back(found, back) for back in backs)])
+
+    moves: tuple[str, ...]
+    falls: Noun | None = None
+    back: Retaken | None = None
 
 
-def line_alone(found: Findings, line: Sequence[str], falls: Noun | None = None) -> str:
-    """A line in a row of its own, and what falls in it."""
-    if falls is None:
-        return wrapped(f"{found.line(line)}.", indent=4, hang=2)
-    told = found.language.say("{line}: {unit} is taken.", line=found.line(line), unit=falls)
-    return wrapped(told, indent=4, hang=2)
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Sentences that belong together, and the lines that prove them."""
+
+    told: tuple[str, ...]
+    lines: tuple[ShownLine, ...] = ()
 
 
-def taken_back(found: Findings, back: Retaken) -> str:
-    """A row below a proof line: how taking back fails."""
+def entry(told: Iterable[str], line: Sequence[str] = (), back: Iterable[ShownLine] = ()) -> Entry:
+    """Sentences, the line that proves them, if there is one, and how taking back fails."""
+    proof = (ShownLine(tuple(line)),) if line else ()
+    return Entry(tuple(told), (*proof, *back))
+
+
+def backs(found: Findings, fall: Iterable[UnitAt]) -> list[ShownLine]:
+    """For units that fall: how taking one back fails, where that is told."""
+    retaken = filter(None, map(found.retaken, fall))
+    return [ShownLine(tuple(back.line), back=back) for back in retaken]
+
+
+def in_rows(found: Findings, entries: Iterable[Entry]) -> str:
+    """Entries as rows of the page: the sentences of each, and below them its lines."""
+    rows = []
+    for one in entries:
+        rows.append(wrapped(" ".join(one.told)))
+        rows += [wrapped(line_told(found, line), indent=4, hang=2) for line in one.lines]
+    return "\n".join(rows)
+
+
+def line_told(found: Findings, line: ShownLine) -> str:
+    """A line as a sentence, with what falls in it or how taking back fails."""
+    if line.back:
+        return _taken_back(found, line.back)
+    moves = found.line(line.moves)
+    if line.falls is None:
+        return f"{moves}."
+    return found.language.say("{line}: {unit} is taken.", line=moves, unit=line.falls)
+
+
+def _taken_back(found: Findings, back: Retaken) -> str:
     side = found.own if found.is_own(back.unit) else found.other
     values = {"side": side, "line": found.line_after_pass(back.line)}
     if back.loses == "mate":
-        told = found.language.say("If {side} takes back: {line}. That is mate.", **values)
-    else:
-        worth_ = worth(back.loses, found.language)
-        told = found.language.say(
-            "If {side} takes back: {line}. That costs {worth}.", **values, worth=worth_
-        )
-    return wrapped(told, indent=4, hang=2)
+        return found.language.say("If {side} takes back: {line}. That is mate.", **values)
+    worth_ = worth(back.loses, found.language)
+    return found.language.say(
+        "If {side} takes back: {line}. That costs {worth}.", **values, worth=worth_
+    )
 
 
 def shown_of(group: Sequence[Unsafe | Taking]) -> Unsafe | Taking:

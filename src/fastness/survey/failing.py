@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import chess
 
-from fastness.language import marked
+from fastness.language import Language, marked
 from fastness.survey.claim import Falls, Zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import numbered_move, wrapped, wrapped_items
@@ -29,6 +29,11 @@ FORCING_SHOWN = 6
 """Captures, checks and blunders into mate shown with a refutation where nothing is in danger."""
 
 
+def aim_name(kind: str, language: Language) -> str:
+    """What a natural try of a kind sets out to do: ``to guard``."""
+    return language.say(_AIMS[kind])
+
+
 def failing_tries(found: Findings) -> str:
     """The natural tries that fail, each with its refutation; other moves are only counted."""
     tries = [one for one in found.of(Falls) if one.tries]
@@ -38,7 +43,7 @@ def failing_tries(found: Findings) -> str:
     for kind in KINDS:
         moves = [one for one in tries if one.tries == kind]
         for index, one in enumerate(moves[:TRIES_SHOWN]):
-            label = found.language.say(_AIMS[kind]) if index == 0 else ""
+            label = aim_name(kind, found.language) if index == 0 else ""
             rows.append(_refuted(found, label, one))
         more = [_with_answer(found, one) for one in moves[TRIES_SHOWN:]]
         if more:
@@ -87,7 +92,7 @@ def losing_moves(found: Findings) -> str:
     forcing = [one for one in falling if one.loses == "mate" or _forcing(found, one)]
     forcing.sort(key=lambda one: one.loses != "mate")
     shown = forcing[:FORCING_SHOWN]
-    rows = _zugzwang(found)
+    rows = [wrapped(told)] if (told := zugzwang(found)) else []
     rows += [wrapped(refuted_by(found, one), hang=2) for one in shown]
     left = [one for one in falling if one not in shown]
     for amount in dict.fromkeys(one.loses for one in left):
@@ -95,14 +100,14 @@ def losing_moves(found: Findings) -> str:
     return "\n".join(rows)
 
 
-def _zugzwang(found: Findings) -> list[str]:
+def zugzwang(found: Findings) -> str:
+    """That every move loses something, though a pass would not; empty where that is not so."""
     if not found.one(Zugzwang):
-        return []
-    told = found.language.say(
+        return ""
+    return found.language.say(
         "Zugzwang: every legal move loses something, though a pass would not. {own} has to move.",
         own=found.own,
     )
-    return [wrapped(told)]
 
 
 def _forcing(found: Findings, one: Falls) -> bool:

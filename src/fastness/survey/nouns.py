@@ -92,6 +92,11 @@ def a_unit(kind: str, language: Language = ENGLISH) -> Noun:
     return Noun(tuple(language.say(_A[kind]).split("|")))
 
 
+def something(language: Language = ENGLISH) -> Noun:
+    """``something``, where no unit can be named."""
+    return Noun(tuple(language.say("something|something|something").split("|")))
+
+
 def it(kind: str, language: Language = ENGLISH) -> Noun:
     """``it``, for a unit of this kind."""
     return Noun(tuple(language.say_as(*_IT[kind]).split("|")))

@@ -36,7 +36,12 @@ def in_one_line(
     order: Sequence[Way] = WAYS,
 ) -> str:
     """`survey` in one line, without a line break: what is in danger, and what keeps it."""
-    found = Findings(claims(survey, moves_given=moves_given, order=order), language)
+    return line_text(Findings(claims(survey, moves_given=moves_given, order=order), language))
+
+
+def line_text(found: Findings) -> str:
+    """As `in_one_line`, from what was found."""
+    language = found.language
     if found.one(Mated):
         return language.say("{own} is mated.", own=found.own)
     if found.one(Stalemated):

@@ -5,17 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fastness.core.shapes import Survey, Way
-from fastness.language import ENGLISH, Language, marked
-from fastness.survey.claim import (
-    AllHolding,
-    AtAPrice,
-    Better,
-    Falls,
-    Holds,
-    InCheck,
-    Mated,
-    Unsafe,
-)
+from fastness.language import ENGLISH, Language
+from fastness.survey.claim import AllHolding, AtAPrice, Better, InCheck, Mated
 from fastness.survey.claims import claims
 from fastness.survey.dangers import dangers
 from fastness.survey.diagram import CORNERS, RING, diagram
@@ -25,6 +16,17 @@ from fastness.survey.firmness import firmness
 from fastness.survey.lines import wrapped
 from fastness.survey.remedies import at_a_price, better_ways, remedies, rest_without_tries
 from fastness.survey.takings import can_be_taken, takes_more, takings
+from fastness.survey.titles import (
+    better_title,
+    danger_title,
+    foot,
+    head,
+    losing_title,
+    others_title,
+    remedy_title,
+    taking_title,
+    tries_title,
+)
 from fastness.survey.words import WAYS
 
 
@@ -44,16 +46,15 @@ def page(
     line of the survey does not replay.
     """
     found = Findings(claims(survey, moves_given=moves_given, order=order), language)
-    say = language.say
-    parts = [_part(say("What is not safe"), dangers(found))]
+    parts = [_part(danger_title(found), dangers(found))]
     if found.one(AllHolding):
         parts += _on_moves(found)
     taken = takings(found)
     if taken:
-        title = say("What can be taken") if can_be_taken(found) else say("What can be won")
         # What can be taken is told first where it is worth more than what is in danger.
-        parts.insert(0 if takes_more(found) else len(parts), _part(title, taken))
-    parts = [_head(found), _board(found, flip), *parts]
+        at = 0 if takes_more(found) else len(parts)
+        parts.insert(at, _part(taking_title(found), taken))
+    parts = [head(found), _board(found, flip), *parts]
     return "\n\n".join([*parts, _foot(found)]) + "\n"
 
 
@@ -64,18 +65,12 @@ def _part(title: str, body: str) -> str:
 def _on_moves(found: Findings) -> list[str]:
     if not found.needs_remedy():
         body = "\n".join([losing_moves(found), *firmness(found)])
-        return [_part(_losing_title(found), body)]
-    parts = _ranked(found) or [_part(_remedy_title(found), remedies(found))]
+        return [_part(losing_title(found), body)]
+    parts = _ranked(found) or [_part(remedy_title(found), remedies(found))]
     tries = failing_tries(found)
     if tries:
-        kept = found.of(Holds)
-        title = _TRIES if kept else _TRIES_IN_VAIN
-        parts.append(_part(found.language.say(title), tries))
+        parts.append(_part(tries_title(found), tries))
     return parts
-
-
-_TRIES = marked("Natural tries that fail")
-_TRIES_IN_VAIN = marked("What the natural tries lose")
 
 
 def _ranked(found: Findings) -> list[str]:
@@ -83,32 +78,14 @@ def _ranked(found: Findings) -> list[str]:
     better, others = found.one(Better), found.one(AtAPrice)
     if not better or not better.moves:
         return []
-    say = found.language.say
-    title = say("The better ways") if len(better.moves) > 1 else say("The better way")
-    parts = [_part(f"{title}{_counted(found, len(better.moves))}", better_ways(found))]
+    parts = [_part(better_title(found), better_ways(found))]
     last = [*rest_without_tries(found), *firmness(found)]
     if others and others.moves:
-        title = say("Other moves that keep the material")
         body = "\n".join([at_a_price(found), *last])
-        parts.append(_part(f"{title}{_counted(found, len(others.moves))}", body))
+        parts.append(_part(others_title(found, len(others.moves)), body))
     elif last:
         parts[0] = "\n".join([parts[0], *last])
     return parts
-
-
-def _counted(found: Findings, number: int) -> str:
-    holding = found.one(AllHolding)
-    if not number or not holding:
-        return ""
-    told = found.language.say("{number} of {legal}", number=number, legal=holding.legal)
-    return f" ({told})"
-
-
-def _head(found: Findings) -> str:
-    say, number = found.language.say, found.board.fullmove_number
-    if found.one(InCheck):
-        return say("{own} to move, in check (move {number})", own=found.own, number=number)
-    return say("{own} to move (move {number})", own=found.own, number=number)
 
 
 def _board(found: Findings, flip: bool) -> str:
@@ -126,35 +103,5 @@ def _board(found: Findings, flip: bool) -> str:
     return f"{drawn}\n    {'  '.join(key)}"
 
 
-def _remedy_title(found: Findings) -> str:
-    say, holding = found.language.say, found.one(AllHolding)
-    count = _counted(found, len(holding.moves) if holding else 0)
-    if found.one(InCheck):
-        return say("Moves that get out of check and keep the material") + count
-    if not found.of(Unsafe):
-        return say("Moves that keep the material") + count
-    return say("Moves that make it safe") + count
-
-
-def _losing_title(found: Findings) -> str:
-    count = _counted(found, len(found.of(Falls)))
-    return found.language.say("Moves that would lose something") + count
-
-
 def _foot(found: Findings) -> str:
-    language, reach = found.language, found.position.reach
-    told = language.say_many(
-        "How far this goes: {other}'s next move, every legal move of both sides tried, then"
-        " captures, promotions and answers to check only. In a line both sides play what serves"
-        " them best: a move that looks odd is the one that loses least. Nothing is claimed beyond"
-        " that, and a move that keeps the material need not be a good move. Values: {values}.",
-        "How far this goes: {other}'s next {number} moves, every legal move of both sides tried,"
-        " then captures, promotions and answers to check only. In a line both sides play what"
-        " serves them best: a move that looks odd is the one that loses least. Nothing is claimed"
-        " beyond that, and a move that keeps the material need not be a good move. Values:"
-        " {values}.",
-        reach,
-        other=found.other,
-        values=found.position.values,
-    )
-    return "\n".join([wrapped(told, indent=0), f"FEN {found.position.fen}"])
+    return "\n".join([wrapped(foot(found), indent=0), f"FEN {found.position.fen}"])

@@ -23,7 +23,7 @@ from fastness.survey.firmness import firmness
 from fastness.survey.lines import wrapped, wrapped_items
 from fastness.survey.nouns import listed
 from fastness.survey.prices import prices
-from fastness.survey.shown_lines import if_taken, shown_lines
+from fastness.survey.shown_lines import shown_lines
 from fastness.survey.ways import OTHER, aim_of, other_ways, way_name, ways_in_words
 from fastness.survey.words import WAYS, ahead, worth
 
@@ -89,13 +89,13 @@ def _priced(found: Findings, moves: Iterable[str]) -> list[str]:
     for move in moves:
         name = found.move(move)
         label = f"{name:<14} " if len(name) < 15 else f"{name} "
-        rows.append(wrapped(f"{label}{_row(found, holding[move])}", hang=15))
-        rows += shown_lines(found, holding[move], advised=move in better)
-        rows += if_taken(found, holding[move])
+        rows.append(wrapped(f"{label}{row(found, holding[move])}", hang=15))
+        shown = shown_lines(found, holding[move], advised=move in better)
+        rows += [wrapped(line.told, indent=17, hang=2) for line in shown]
     return rows
 
 
-def _row(found: Findings, one: Holds) -> str:
+def row(found: Findings, one: Holds) -> str:
     """``blocks, guards as well; develops; but weakens the pawns``."""
     language = found.language
     behind, costs = _behind(found, one), prices(found, one.move, "cost")
@@ -162,6 +162,15 @@ def _note(found: Findings, one: Holds) -> str:
 
 
 def _nothing_holds(found: Findings) -> str:
+    least = found.one(LeastLost)
+    rows = [wrapped(nothing_holds(found))]
+    if least and least.loses != "mate":
+        rows.append(wrapped(found.numbered(least.line), indent=4, hang=2))
+    return "\n".join([*rows, *firmness(found)])
+
+
+def nothing_holds(found: Findings) -> str:
+    """That no legal move keeps the material, and what loses least."""
     language, least, all_ = found.language, found.one(LeastLost), found.one(AllHolding)
     legal = all_.legal if all_ else 0
     told = language.say_many(
@@ -172,7 +181,7 @@ def _nothing_holds(found: Findings) -> str:
     if least is None or least.loses == "mate":
         seen = ahead(found.position.reach, language)
         rest = language.say("{own} is mated in every case, {seen}.", own=found.own, seen=seen)
-        return "\n".join([wrapped(f"{told}: {rest}"), *firmness(found)])
+        return f"{told}: {rest}"
     names = found.moves(least.moves[:SHOWN])
     if len(least.moves) > SHOWN:
         shown = language.say("{names} and others", names=", ".join(names))
@@ -181,8 +190,7 @@ def _nothing_holds(found: Findings) -> str:
     cost = language.say(
         "The least is lost by {names}: {worth}.", names=shown, worth=worth(least.loses, language)
     )
-    rows = [wrapped(f"{told}. {cost}"), wrapped(found.numbered(least.line), indent=4, hang=2)]
-    return "\n".join([*rows, *firmness(found)])
+    return f"{told}. {cost}"
 
 
 def rest_without_tries(found: Findings) -> list[str]:

@@ -3,51 +3,64 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import chess
 
 from fastness.survey.claim import Holds, IfTaken, Owed, Unsafe
 from fastness.survey.findings import Findings
-from fastness.survey.lines import numbered, numbered_move, wrapped
+from fastness.survey.lines import numbered, numbered_move
 from fastness.survey.scene import play
 from fastness.survey.ways import OTHER, is_check
 from fastness.survey.words import THRESHOLD
 
 
-def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[str]:
-    """How a move works: what is ready for the threat, or how play may go on after a better way."""
-    language = found.language
+@dataclass(frozen=True, slots=True)
+class ShownLine:
+    """A row below a move that holds, and its line from the survey's position, if it is one."""
+
+    told: str
+    line: tuple[str, ...] = ()
+
+
+def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine]:
+    """How a move works, and what is ready for taking the unit that moved."""
+    shown = [_how_it_works(found, one, advised=advised), _if_taken(found, one)]
+    return [line for line in shown if line is not None]
+
+
+def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | None:
+    """What is ready for the threat, or how play may go on after a better way."""
     if one.answer and len(one.answer) > 2:
-        board = found.board.copy(stack=False)
-        board.push_uci(one.move)
-        threat = numbered_move(board, one.answer[1], language)
-        board.push_uci(one.answer[1])
-        line = numbered(board.fen(), one.answer[2:], language)
-        told = language.say("if {threat}, then {line}", threat=threat, line=line)
-    elif _shows_its_line(found, one, advised=advised) and one.line:
-        told = found.numbered(one.line)
-    elif threat := _no_longer_possible(found, one):
-        told = language.say("{threat} is no longer possible", threat=threat)
-    elif advised and _forcing(found, one.likely) and _gains(found, one.likely) >= 0:
-        told = language.say("likely then: {line}", line=found.numbered(one.likely))
-    else:
-        return []
-    return [wrapped(told, indent=17, hang=2)]
+        return _if_then(found, one.answer)
+    if _shows_its_line(found, one, advised=advised) and one.line:
+        return ShownLine(found.numbered(one.line), one.line)
+    if threat := _no_longer_possible(found, one):
+        return ShownLine(found.language.say("{threat} is no longer possible", threat=threat))
+    if advised and _forcing(found, one.likely) and _gains(found, one.likely) >= 0:
+        told = found.language.say("likely then: {line}", line=found.numbered(one.likely))
+        return ShownLine(told, one.likely)
+    return None
 
 
-def if_taken(found: Findings, one: Holds) -> list[str]:
+def _if_taken(found: Findings, one: Holds) -> ShownLine | None:
     """What is ready for taking the unit that moved, where no line above tells it."""
     taken = next((told for told in found.of(IfTaken) if told.move == one.move), None)
     lines = (one.line, one.answer, one.likely)
     if taken is None or any(line and line[1:2] == taken.line[1:2] for line in lines):
-        return []
+        return None
+    return _if_then(found, taken.line)
+
+
+def _if_then(found: Findings, line: Sequence[str]) -> ShownLine:
+    """A move, what the opponent may play, and what is ready for it."""
     board = found.board.copy(stack=False)
-    board.push_uci(one.move)
-    threat = numbered_move(board, taken.line[1], found.language)
-    board.push_uci(taken.line[1])
-    line = numbered(board.fen(), taken.line[2:], found.language)
-    told = found.language.say("if {threat}, then {line}", threat=threat, line=line)
-    return [wrapped(told, indent=17, hang=2)]
+    board.push_uci(line[0])
+    threat = numbered_move(board, line[1], found.language)
+    board.push_uci(line[1])
+    rest = numbered(board.fen(), line[2:], found.language)
+    told = found.language.say("if {threat}, then {line}", threat=threat, line=rest)
+    return ShownLine(told, tuple(line))
 
 
 def _shows_its_line(found: Findings, one: Holds, *, advised: bool) -> bool:

@@ -61,13 +61,18 @@ def for_student(
     Raises ValueError if a line of the survey does not replay.
     """
     found = Findings(claims(survey, moves_given=moves_given, order=order), language)
+    return wrapped(student_text(found), indent=0) + "\n"
+
+
+def student_text(found: Findings) -> str:
+    """As `for_student`, in one row."""
     told = _over(found) or _mates(found) or _free(found)
     told = told or [*_danger(found), *_also(found), *_answer(found)]
     if _too_long(told):
         told = [*_danger(found), *_answer(found)]
     while _too_long(told):
         told.pop()
-    return wrapped(" ".join(told), indent=0) + "\n"
+    return " ".join(told)
 
 
 def _too_long(told: Sequence[str]) -> bool:

@@ -17,9 +17,9 @@ from fastness.survey.claim import (
     Unsafe,
     WonBack,
 )
-from fastness.survey.entries import entry, safe_by_tactics, shown_of
+from fastness.survey.entries import Entry, backs, entry, in_rows, safe_by_tactics, shown_of
 from fastness.survey.findings import Findings, groups_together
-from fastness.survey.lines import wrapped, wrapped_items
+from fastness.survey.lines import wrapped_items
 from fastness.survey.nouns import on_squares, the_unit
 from fastness.survey.remedies import SHOWN, gain
 from fastness.survey.words import ahead, capital, worth
@@ -48,7 +48,15 @@ def takings(found: Findings) -> str:
 
     Unless the moves before are known, it says that a bare position may be the middle of a trade.
     """
-    rows = _by_line(found)
+    rows = [in_rows(found, entries)] if (entries := taking_entries(found)) else []
+    if not found.needs_remedy():
+        rows += winning_moves(found)
+    return "\n".join(rows)
+
+
+def taking_entries(found: Findings) -> list[Entry]:
+    """What can be taken, an entry for each line; and that it may be the middle of a trade."""
+    entries = _by_line(found)
     if found.one(PerhapsATrade):
         told = found.language.say(
             "This position may be the middle of a trade, in which {own} is only about to take"
@@ -56,10 +64,8 @@ def takings(found: Findings) -> str:
             " the moves since.",
             own=found.own,
         )
-        rows.append(wrapped(told))
-    if not found.needs_remedy():
-        rows += winning_moves(found)
-    return "\n".join(rows)
+        entries.append(entry([told]))
+    return entries
 
 
 def winning_moves(found: Findings) -> list[str]:
@@ -75,7 +81,7 @@ def winning_moves(found: Findings) -> list[str]:
     return rows
 
 
-def _by_line(found: Findings) -> list[str]:
+def _by_line(found: Findings) -> list[Entry]:
     """An entry for each line, what gains most first: the units it wins, then the line once."""
     by_line: dict[tuple[str, ...], list[str]] = {}
     takings_ = found.of(Taking)
@@ -93,7 +99,7 @@ def _by_line(found: Findings) -> list[str]:
         shown, squares = shown_of(group), [group[0].unit.square, *group[0].together]
         by_line.setdefault(shown.line, []).extend(_one_of(found, squares, shown))
     return [
-        entry(found, told, line, [one.unit for one in takings_ if one.line == line])
+        entry(told, line, backs(found, [one.unit for one in takings_ if one.line == line]))
         for line, told in by_line.items()
     ]
 

@@ -23,6 +23,7 @@ from fastness.record import (
 )
 from fastness.sift import Occasion, Outcome
 from fastness.store import Store, tables
+from fastness.store.browsing import group_numbered, student_numbered
 from fastness.store.corrections import before_ply
 from fastness.store.games import is_ply_of
 from fastness.store.students import group_named, student_named, students
@@ -44,8 +45,8 @@ class StoredGame:
 class Remark:
     """What the teacher said of a place in a game: struck, overruled or commented on.
 
-    `at` is the number of the move, such as ``14...``. With a `move` (UCI) it is said of that move
-    alone, in the position `fen`.
+    `number` is that of the correction in the store, `at` that of the move, such as ``14...``. With
+    a `move` (UCI) it is said of that move alone, in the position `fen`.
     """
 
     ply: int
@@ -56,6 +57,7 @@ class Remark:
     at: str
     fen: str
     move: str | None = None
+    number: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +90,19 @@ def records_of_group(store: Store, name: str) -> list[StudentRecord]:
         return [_record(session, student) for student in students(session, group)]
 
 
+def record_numbered(store: Store, number: int) -> StudentRecord:
+    """As `record_of`, by the student's number. Raises MissingError where there is none."""
+    with store.reading() as session:
+        return _record(session, student_numbered(session, number))
+
+
+def records_of_group_numbered(store: Store, number: int) -> tuple[str, list[StudentRecord]]:
+    """A group's name, and its students' records. Raises MissingError where there is no group."""
+    with store.reading() as session:
+        group = group_numbered(session, number)
+        return group.name, [_record(session, student) for student in students(session, group)]
+
+
 def _record(session: Session, student: Student) -> StudentRecord:
     fellows = students(session, student.group) if student.group else students(session)
     others = [fellow for fellow in fellows if fellow.id != student.id]
@@ -109,17 +124,23 @@ def _in_order(student: Student) -> Sequence[Seat]:
 
 def _stored(seat: Seat) -> StoredGame:
     game, white = seat.game, seat.colour == "white"
-    remarks = tuple(
-        _remark(one, game) for one in game.corrections if is_ply_of(seat.game, one.ply, seat.colour)
+    return StoredGame(student_game(seat), game.black if white else game.white, remarks_of(seat))
+
+
+def remarks_of(seat: Seat) -> tuple[Remark, ...]:
+    """What the teacher said of the places of one side of a game."""
+    return tuple(
+        _remark(one, seat.game)
+        for one in seat.game.corrections
+        if is_ply_of(seat.game, one.ply, seat.colour)
     )
-    return StoredGame(student_game(seat), game.black if white else game.white, remarks)
 
 
 def _remark(one: tables.Correction, game: Game) -> Remark:
     board = before_ply(game, one.ply)
     at = f"{board.fullmove_number}{'.' if board.turn else '...'}"
     fen = board.fen()
-    return Remark(one.ply, one.kind, one.action, one.outcome, one.reason, at, fen, one.move)
+    return Remark(one.ply, one.kind, one.action, one.outcome, one.reason, at, fen, one.move, one.id)
 
 
 def _corrections(seat: Seat) -> list[Said]:

@@ -141,7 +141,7 @@ def correct(
     """Keep a correction of an exercise. Raises InputError where its answer cannot be one."""
     with store.writing() as session:
         row = shelf.numbered(session, number)
-        known = None if answer is None else _as_answer(as_exercise(row), answer)
+        known = None if answer is None else as_answer(as_exercise(row), answer)
         shelf.correct(session, row, action, reason, answer=known, verdict=verdict)
 
 
@@ -151,7 +151,7 @@ def take_back(store: Store, number: int, correction: int) -> None:
         shelf.take_back(session, shelf.numbered(session, number), correction)
 
 
-def _as_answer(exercise: Exercise, answer: str) -> str:
+def as_answer(exercise: Exercise, answer: str) -> str:
     """An answer as the shelf keeps it, from a move as a player writes it, a square, yes or no."""
     if exercise.kind == "is it safe":
         if answer in ("yes", "no"):

@@ -67,6 +67,27 @@ def survey_position(
     )
 
 
+def other_side(text: str, moves: str = "") -> str:
+    """The FEN of the same position with the other side to move, as if this one passed.
+
+    The right to take en passant lapses. Raises PositionError where the side to move is in check,
+    and as `survey_position` does.
+    """
+    fen = read_position(text)
+    played = read_moves(fen, moves)
+    board = board_of(fen)
+    for uci in played:
+        board.push_uci(uci)
+    if board.is_check():
+        raise PositionError(
+            "in_check",
+            f"In {board.fen()} the side to move is in check and cannot pass, so that the other"
+            " side cannot be to move.",
+        )
+    board.push(chess.Move.null())
+    return board.fen()
+
+
 def _nodes(ranks: bool) -> int:
     return core.RANK_NODES if ranks else 0
 
@@ -184,7 +205,7 @@ def read_moves(fen: str, text: str) -> list[str]:
     words = [word for word in _NUMBER.sub(" ", text).split() if word not in _RESULTS]
     if not words:
         return []
-    board = _board(fen)
+    board = board_of(fen)
     played = []
     for number, word in enumerate(words, 1):
         move = _read_move(board, word, number)
@@ -193,7 +214,8 @@ def read_moves(fen: str, text: str) -> list[str]:
     return played
 
 
-def _board(fen: str) -> chess.Board:
+def board_of(fen: str) -> chess.Board:
+    """The board of a FEN of six fields. Raises PositionError where it cannot stand on one."""
     try:
         board = chess.Board(fen)
     except ValueError as error:

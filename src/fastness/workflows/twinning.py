@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -35,10 +37,12 @@ def twins_of(
     count: int = 3,
     seconds: float = 20,
     values: str = "classical",
+    clock: Callable[[], float] = time.monotonic,
 ) -> Twins:
     """Twins of the position given as FEN or EPD, after `moves` (SAN or UCI) are played from it.
 
-    `seconds` is the time for the search, that for the position's own survey not included.
+    `seconds` is the time for the search, that for the position's own survey not included. `clock`
+    is asked often; what it raises ends the search.
 
     Raises:
         PositionError: the position cannot be read or cannot stand on a board.
@@ -50,20 +54,13 @@ def twins_of(
     survey = core.survey(
         fen, moves=played, reach=REACH, firm=True, values=values, rank_nodes=core.RANK_NODES
     )
-    return Twins(survey, find_twins(survey, count=count, seconds=seconds))
+    return Twins(survey, find_twins(survey, count=count, seconds=seconds, clock=clock))
 
 
 def twins_page(found: Twins, language: Language = ENGLISH) -> str:
     """The twins for the teacher: each with its diagram, its FEN and what the change does."""
     say, survey, search = language.say, found.survey, found.search
-    remedy = remedy_of(survey)
-    board = chess.Board(survey["fen"])
-    head = say(
-        "Best here: {move} ({way}).",
-        move=move_name(board, remedy.lead, language),
-        way=way_name(remedy.way, language),
-    )
-    parts = [f"{survey['fen']}\n{head}"]
+    parts = [f"{survey['fen']}\n{best_in_words(survey, language)}"]
     for number, twin in enumerate(search.twins, 1):
         title = say("Twin {number}", number=number)
         shown = diagram(twin.fen, dict.fromkeys(changed(twin), RING), language=language)
@@ -85,6 +82,44 @@ def best_in_words(survey: Survey, language: Language = ENGLISH) -> str:
         move=move_name(chess.Board(survey["fen"]), remedy.lead, language),
         way=way_name(remedy.way, language),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class TwinTold:
+    """A twin in words: what was changed, what it does, the squares changed, the better moves."""
+
+    fen: str
+    changed: str
+    told: str
+    squares: tuple[str, ...]
+    better: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TwinsTold:
+    """The twins of a position in words; `none_found` says so, and is empty where there are some."""
+
+    best: str
+    twins: tuple[TwinTold, ...]
+    none_found: str
+
+
+def told_twins(found: Twins, language: Language = ENGLISH) -> TwinsTold:
+    """The twins one by one, for a page to lay out."""
+    told = []
+    for twin in found.search.twins:
+        board = chess.Board(twin.fen)
+        told.append(
+            TwinTold(
+                fen=twin.fen,
+                changed=change_in_words(twin.edit, language),
+                told=twin_in_words(twin, language),
+                squares=changed(twin),
+                better=tuple(move_name(board, move, language) for move in twin.better),
+            )
+        )
+    none_found = "" if told else _none_found(found.search, language)
+    return TwinsTold(best_in_words(found.survey, language), tuple(told), none_found)
 
 
 def changed(twin: Twin) -> tuple[str, ...]:

@@ -1,0 +1,45 @@
+"""The front end as it was built, or a plain page that says how to build it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import FastAPI
+from fastapi.responses import FileResponse, HTMLResponse, Response
+from starlette.exceptions import HTTPException
+
+ASSETS = "assets/"
+"""The folder of files whose names change with what is in them."""
+_NOT_BUILT = """<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<title>fastness</title>
+<h1>The pages are not built yet</h1>
+<p>The server runs and its API answers below <code>/api</code>; the pages are built from
+<code>frontend/</code>. With Node installed, stop the server and say <code>make serve</code>.</p>
+</html>
+"""
+
+
+def serve_front(app: FastAPI, folder: Path) -> None:
+    """Serve the built front end; a path that is no file of it is one of its pages."""
+
+    @app.get("/{path:path}", include_in_schema=False)
+    def front(path: str) -> Response:
+        if path.startswith("api/"):
+            raise HTTPException(404, f"There is nothing at /{path}.")
+        index = folder / "index.html"
+        if not index.is_file():
+            return HTMLResponse(_NOT_BUILT)
+        # Only what is there by this very name is a file: no path can lead elsewhere.
+        if path in _files(folder):
+            return FileResponse(folder / path, headers=_kept(forever=path.startswith(ASSETS)))
+        return FileResponse(index, headers=_kept(forever=False))
+
+
+def _files(folder: Path) -> set[str]:
+    return {file.relative_to(folder).as_posix() for file in folder.rglob("*") if file.is_file()}
+
+
+def _kept(*, forever: bool) -> dict[str, str]:
+    return {"cache-control": "public, max-age=31536000, immutable" if forever else "no-cache"}

@@ -1,0 +1,110 @@
+"""What comes of long work, one shape for each kind of job."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, Field
+
+from fastness.workflows.looking_over import LookedOver
+from fastness.workflows.places import PlaceGroup
+
+
+class LookResult(BaseModel):
+    """What was found in the files of an upload."""
+
+    kind: Literal["look over"] = "look over"
+    upload: str
+    found: LookedOver
+
+
+class ImportResult(BaseModel):
+    """What was brought in, counted. `new_students` are names."""
+
+    kind: Literal["import"] = "import"
+    new_students: list[str]
+    new: int
+    before: int
+    again: int
+    completed: int
+    nobodys: int
+    places: int
+    problems: list[str]
+    more_problems: int
+
+
+class SiftResult(BaseModel):
+    """The places to look in games that are not kept; `game` counts from 1 in the upload."""
+
+    kind: Literal["sift"] = "sift"
+    games: int
+    players: list[str]
+    groups: list[PlaceGroup]
+    problems: list[str]
+
+
+class WeekResult(BaseModel):
+    """The week that something was done for; `GET /api/weeks/{id}` tells how far it is."""
+
+    kind: Literal["week"] = "week"
+    week: str
+
+
+class TwinFound(BaseModel):
+    """A position that differs in one detail: what was changed, what it does, the better moves."""
+
+    fen: str
+    changed: str
+    told: str
+    squares: list[str]
+    better: list[str]
+
+
+class TwinsResult(BaseModel):
+    """The twins of a position. `none_found` says so in a sentence; empty where there are some."""
+
+    kind: Literal["twins"] = "twins"
+    fen: str
+    best: str
+    twins: list[TwinFound]
+    none_found: str
+
+
+class MineResult(BaseModel):
+    """How many positions were put on the shelf, with how many new exercises."""
+
+    kind: Literal["mine"] = "mine"
+    positions: int
+    exercises: int
+    problems: list[str]
+
+
+class DemoResult(BaseModel):
+    """What the invented club has."""
+
+    kind: Literal["demo"] = "demo"
+    students: int
+    games: int
+    exercises: int
+
+
+class EraseResult(BaseModel):
+    """The name that was erased, and what else there is to say of it."""
+
+    kind: Literal["erase"] = "erase"
+    name: str
+    told: list[str]
+
+
+Result = Annotated[
+    LookResult
+    | ImportResult
+    | SiftResult
+    | WeekResult
+    | TwinsResult
+    | MineResult
+    | DemoResult
+    | EraseResult,
+    Field(discriminator="kind"),
+]
+"""What came of a job, by its kind."""
