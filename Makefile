@@ -22,7 +22,7 @@ export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
 .PHONY: help demo words test test-rust test-python lint lint-style lint-types lint-imports lint-rust \
-	bench serve front clean lock format toolchain
+	bench serve clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
@@ -30,7 +30,7 @@ help:
 	@echo 'make lint    style, types, import rules'
 	@echo 'make bench   measure speed'
 	@echo 'make words   collect the texts for people and compile the catalogues'
-	@echo 'make serve   build the pages and open the workbench in the browser'
+	@echo 'make serve   start the workbench for a browser'
 	@echo 'make format  lay out the source as make lint wants it'
 	@echo 'make lock    write the lock files anew (UPGRADE=--upgrade takes newer versions)'
 	@echo 'make clean   remove all that was made'
@@ -73,22 +73,12 @@ bench: .venv/built
 words: .venv/built .venv/dev
 	$(BIN)/python -m scripts.words
 
-# The pages are built where Node is there; without it the server says how.
 serve: .venv/built
-	@if command -v npm >/dev/null && [ -f frontend/package.json ]; then $(MAKE) --no-print-directory front; \
-	else echo 'Node was not found: the pages are not built. Debian: apt-get install nodejs npm.' >&2; fi
 	$(BIN)/fastness serve $(SERVE_ARGS)
-
-front: frontend/node_modules/.package-lock.json
-	cd frontend && npm run build
-
-frontend/node_modules/.package-lock.json: frontend/package-lock.json
-	cd frontend && npm ci --no-audit --no-fund
 
 clean:
 	rm -rf .venv .cache target .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
 	find src tests scripts benches -name __pycache__ -prune -exec rm -rf {} + 2>/dev/null || true
-	rm -rf frontend/node_modules src/fastness/web/static
 	rm -f src/fastness/core/_native*.so
 
 format: .venv/dev

@@ -14,9 +14,10 @@ _NOT_BUILT = """<!doctype html>
 <html lang="en">
 <meta charset="utf-8">
 <title>fastness</title>
-<h1>The pages are not built yet</h1>
-<p>The server runs and its API answers below <code>/api</code>; the pages are built from
-<code>frontend/</code>. With Node installed, stop the server and say <code>make serve</code>.</p>
+<h1>There are no pages here yet</h1>
+<p>The server runs, and its API answers below <code>/api</code>; it is described at
+<a href="/api/openapi.json">/api/openapi.json</a>. The pages of the workbench are not made yet:
+use the commands (<code>fastness --help</code>).</p>
 </html>
 """
 
