@@ -16,6 +16,9 @@ DATA = Path(__file__).parents[1] / "data"
 with (DATA / "sift" / "versions.csv").open(newline="", encoding="utf-8") as file:
     VERSIONS = list(csv.DictReader(file))
 
+# Both tests on one worker: the games are gone through once.
+pytestmark = pytest.mark.xdist_group("sift version")
+
 GAMES = 4
 # Few nodes: whether the right moves are called offers is checked elsewhere, here whether the same.
 SETTINGS = SiftSettings(reach=3, offer_nodes=2000)
