@@ -5,7 +5,9 @@ Usage: python -m scripts.measure_twins [--number N] [--seed S] [--count N] [--se
 
 Takes N positions with a danger and a firm remedy in a shuffled order from FILE (one FEN a line;
 those of the historic games by default), looks for twins of each, and proves every twin again by
-surveys of its own, without ranks, at the full reach and one reach deeper. With --print so many of
+the plain reference, which shares no code with the core, at the full reach and one reach deeper:
+that the move that was best still holds in the one and falls, or holds, in the other, and that the
+better ways hold. With --print so many of
 the twins, drawn by the seed, are told in words, and with --sheet printed beside their positions.
 Stopped with Ctrl-C, it reports what it has.
 """
@@ -35,6 +37,8 @@ from fastness.publish.document import Block, Diagram, Diagrams, Document
 from fastness.publish.pdf import pdf
 from fastness.survey.words import side_name
 from fastness.workflows.twinning import best_in_words, changed
+from tests.judge.on_exercises import Bench
+from tests.judge.plain import Plain, running
 
 FENS = Path(__file__).parents[1] / "tests" / "data" / "historic-positions.fen"
 
@@ -56,16 +60,16 @@ def occasions(fens: Sequence[str], number: int) -> Iterator[Survey]:
         yield survey
 
 
-def wrong_in(twin: Twin) -> list[str]:
-    """What of a twin does not stand up to surveys of its own; nothing if all does."""
-    wrong = []
-    if not chess.Board(twin.fen).is_valid():
-        wrong.append("not legal")
+def wrong_in(twin: Twin, plain: Plain) -> list[str]:
+    """What of a twin does not stand up to the plain reference; nothing if all does."""
+    wrong = [] if chess.Board(twin.fen).is_valid() else ["not legal"]
+    first, other = Bench(twin.of, plain), Bench(twin.fen, plain)
     for reach in (REACH, REACH + 1):
-        moves = {move["uci"]: move for move in core.survey(twin.fen, reach=reach)["moves"]}
-        if moves[twin.lead]["holds"] == twin.falls:
+        if not first.holds(twin.lead, reach):
+            wrong.append(f"{twin.lead} in the first at reach {reach}")
+        if other.holds(twin.lead, reach) == twin.falls:
             wrong.append(f"{twin.lead} at reach {reach}")
-        wrong += [f"{uci} at reach {reach}" for uci in twin.better if not moves[uci]["holds"]]
+        wrong += [f"{uci} at reach {reach}" for uci in twin.better if not other.holds(uci, reach)]
     return wrong
 
 
@@ -84,9 +88,9 @@ def main() -> None:
     fens = options.fens.read_text(encoding="utf-8").splitlines()
     random.Random(options.seed).shuffle(fens)
     taken = _Measured()
-    with contextlib.suppress(KeyboardInterrupt):
+    with contextlib.suppress(KeyboardInterrupt), running() as plain:
         for survey in occasions(fens, options.number):
-            taken.add(survey, options)
+            taken.add(survey, plain, options)
     if not taken.searches:
         return
     report(taken)
@@ -127,7 +131,7 @@ class _Measured:
     own: list[float] = field(default_factory=list)
     wrong: int = 0
 
-    def add(self, survey: Survey, options: argparse.Namespace) -> None:
+    def add(self, survey: Survey, plain: Plain, options: argparse.Namespace) -> None:
         """Looks for the twins of one position and proves them again."""
         wall, cpu = time.perf_counter(), time.process_time()
         search = find_twins(survey, count=options.count, seconds=options.seconds)
@@ -136,7 +140,7 @@ class _Measured:
         self.surveys.append(survey)
         self.searches.append(search)
         for twin in search.twins:
-            told = wrong_in(twin)
+            told = wrong_in(twin, plain)
             self.wrong += bool(told)
             if told:
                 print(f"wrong: {twin.of} -> {twin.fen}: {'; '.join(told)}", flush=True)

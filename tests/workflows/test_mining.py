@@ -1,5 +1,6 @@
 """Mining: the screen against the search, the filters, and a run that goes on where it stopped."""
 
+import dataclasses
 from contextlib import closing
 from itertools import islice
 from pathlib import Path
@@ -18,6 +19,7 @@ from fastness.workflows.mining import (
     candidates,
     is_wanted,
     mine_files,
+    named,
 )
 from fastness.workflows.mining_to import ExerciseFile
 
@@ -117,3 +119,17 @@ def test_a_file_with_another_line_is_refused_by_number(tmp_path: Path) -> None:
 def test_a_file_that_is_not_there_is_a_problem(tmp_path: Path) -> None:
     (found,) = mine_files([tmp_path / "no.pgn"])
     assert isinstance(found, Problem)
+
+
+@pytest.mark.parametrize(
+    ("date", "told"),
+    [
+        ("1857.11.08", "Blunt, Ann - ?, 1857.11.08 (club.pgn, game 3)"),
+        ("1857.??.??", "Blunt, Ann - ?, 1857 (club.pgn, game 3)"),
+        ("????.??.??", "Blunt, Ann - ? (club.pgn, game 3)"),
+    ],
+)
+def test_a_game_is_named_by_what_is_known(date: str, told: str) -> None:
+    tags = {"White": "Blunt,  Ann ", "Date": date}
+    game = dataclasses.replace(games(1)[0], tags=tags, file="games/club.pgn", number=3)
+    assert named(game) == told

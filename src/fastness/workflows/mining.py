@@ -222,8 +222,8 @@ def _some(asked: frozenset[T], there: AbstractSet[T]) -> bool:
 
 
 def named(game: Game) -> str:
-    """The game for the teacher: players, date, file and number."""
-    tags = game.tags
-    players = f"{tags.get('White', '?')} - {tags.get('Black', '?')}"
-    date = tags.get("Date", "????.??.??")
-    return f"{players}, {date} ({Path(game.file).name}, game {game.number})"
+    """The game for the teacher: players, what is known of the date, file and number."""
+    players = " - ".join(" ".join(game.tags.get(tag, "?").split()) for tag in ("White", "Black"))
+    date = game.tags.get("Date", "").partition(".?")[0].strip("?")
+    dated = f", {date}" if date else ""
+    return f"{players}{dated} ({Path(game.file).name}, game {game.number})"
