@@ -126,6 +126,9 @@ class Access:
             data = base64.b32decode(letters + "=" * (-len(letters) % 8))
         except ValueError:
             return None
+        # Letters may differ in bits that stand for nothing; then it is another word.
+        if base64.b32encode(data).decode().rstrip("=") != letters:
+            return None
         told, mark = data[:-MARK], data[-MARK:]
         kind = next((one for one in KINDS if one.encode() == told[:1]), None)
         if kind is None or not hmac.compare_digest(mark, self._mark(told)):
