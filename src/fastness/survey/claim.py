@@ -1,7 +1,6 @@
 """The kinds of claim that a survey makes: facts that can be checked again, and no words.
 
-Squares are named in algebraic notation, moves in UCI notation (a pass is ``0000``), lines begin
-on the position of the survey's `Reach`, amounts are centipawns by its table of values.
+Squares are algebraic, moves UCI (a pass is ``0000``) from the position of `Reach`, in centipawns.
 """
 
 from __future__ import annotations

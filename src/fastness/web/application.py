@@ -63,7 +63,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     for router in ROUTERS:
         app.include_router(router)
     serve_front(app, settings.static)
-    app.add_middleware(Guard, settings=settings, access=lambda: bench.access)
+    app.add_middleware(Guard, bench=bench)
     return app
 
 

@@ -8,7 +8,6 @@ sent. The routes need not think of any of it: a new one is the teacher's alone.
 from __future__ import annotations
 
 import ipaddress
-from collections.abc import Callable
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -16,10 +15,9 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from fastness.web.access import Access
-from fastness.web.pace import Pace
 from fastness.web.problems import problem
-from fastness.web.settings import MOST_BYTES, MOST_UPLOADED, Settings
+from fastness.web.settings import MOST_BYTES, MOST_UPLOADED
+from fastness.web.workbench import Workbench
 
 CHANGE_HEADER = "x-fastness"
 """Must be there on a request that changes something: no page of another site can send it."""
@@ -48,10 +46,9 @@ _HEADERS = {
 class Guard:
     """An ASGI application in front of another."""
 
-    def __init__(self, app: ASGIApp, settings: Settings, access: Callable[[], Access]) -> None:
-        """Guard `app`; `access` is asked for only where the workbench is shared."""
-        self.app, self.settings, self.access = app, settings, access
-        self.pace = Pace()
+    def __init__(self, app: ASGIApp, bench: Workbench) -> None:
+        """Guard the application of a workbench."""
+        self.app, self.bench, self.settings = app, bench, bench.settings
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer for the routes, or let them answer."""
@@ -64,7 +61,7 @@ class Guard:
             await refusal(scope, receive, finish)
             return
         most = MOST_UPLOADED if scope["path"].startswith(UPLOAD_PATHS) else MOST_BYTES
-        await _with_limit(self.app, most, scope, receive, finish)
+        await _with_limit(_told_of_faults(self.app), most, scope, receive, finish)
 
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -87,7 +84,7 @@ class Guard:
     def _of_pace(self, scope: Scope) -> Response | None:
         if not self.settings.shared:
             return None
-        wait = self.pace.wait(scope["client"][0] if scope["client"] else "")
+        wait = self.bench.pace.wait(scope["client"][0] if scope["client"] else "")
         if not wait:
             return None
         told = f"Too many requests from here; try again in {wait} seconds."
@@ -98,7 +95,7 @@ class Guard:
         is_open = not path.startswith("/api") or path in OPEN_PATHS
         if not self.settings.shared or is_open or path.startswith(SHARED_PATHS):
             return None
-        if self.access().is_teacher(headers.get("cookie", "")):
+        if self.bench.access.is_teacher(headers.get("cookie", "")):
             return None
         return problem(401, "teacher", "This is the teacher's; log in with the password.")
 
@@ -142,6 +139,28 @@ def _with_headers(path: str, send: Send) -> Send:
         await send(message)
 
     return finish
+
+
+def _told_of_faults(app: ASGIApp) -> ASGIApp:
+    """The application, whose own faults are answered like everything else, and go on to the log."""
+
+    async def answered(scope: Scope, receive: Receive, send: Send) -> None:
+        begun = False
+
+        async def noted(message: Message) -> None:
+            nonlocal begun
+            begun = True
+            await send(message)
+
+        try:
+            await app(scope, receive, noted)
+        except Exception:
+            if not begun:
+                told = "Something went wrong inside the program. What was kept before stays."
+                await problem(500, "program", told)(scope, receive, send)
+            raise
+
+    return answered
 
 
 async def _with_limit(app: ASGIApp, most: int, scope: Scope, receive: Receive, send: Send) -> None:

@@ -57,6 +57,8 @@ class Workbench:
         self.settings = settings
         self.surveyor = Surveyor()
         self.jobs = Jobs()
+        self.pace = Pace()
+        """Requests, where the workbench is shared."""
         self.tries = Pace(a_second=1 / 12, at_once=8)
         """Tries at the password: eight at once, then one in twelve seconds."""
         self.weeks = Weeks()
