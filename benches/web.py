@@ -1,9 +1,9 @@
 """Measure the workbench's answers beside the core's own time: `make bench`.
 
-Usage: python -m benches.web [--clients N] [--answers N]
+Usage: python -m benches.web [--clients N] [--answers N] [--reading SECONDS]
 
 Each client asks for the survey of one position after another, no two the same, and reads each for
-a second; then all of them ask again at once for what is kept. Milliseconds, as the clients see
+some seconds; then all of them ask again at once for what is kept. Milliseconds, as the clients see
 them, beside what the core alone takes for these positions on one core.
 """
 
@@ -28,8 +28,8 @@ from fastness import core
 REACH = 3
 TARGET = 0.1
 """Seconds, at the 95th percentile with ten clients."""
-READING = 1.0
-"""Seconds that a client looks at an answer."""
+READING = 2.0
+"""Seconds from one question of a client to its next."""
 STARTING = 60
 """Seconds that the workbench may take to start."""
 
@@ -100,6 +100,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--clients", type=int, default=10)
     parser.add_argument("--answers", type=int, default=20)
+    parser.add_argument("--reading", type=float, default=READING)
     given = parser.parse_args()
     fens = material.positions(given.clients * given.answers)
     own = [seconds for _, seconds in core.measure(fens, reach=REACH)]
@@ -112,7 +113,7 @@ def main() -> None:
         try:
             wait_for(port)
             one_client(port, fens[:1], 0, 0)
-            read = clients(port, fens, given.clients, READING)
+            read = clients(port, fens, given.clients, given.reading)
             kept = clients(port, fens[-100:], given.clients, 0)
         finally:
             server.terminate()

@@ -18,6 +18,8 @@ GAMES = "".join(
         pgn(TOM, ADA, "1. d4 d5 2. c4 e6 3. Nc3 Nf6 4. Bg5 Nbd7 5. cxd5 exd5 6. Nxd5 Nxd5 7. Bxd8"),
     ]
 )
+QUIET = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1"
+OWN = "4k3/8/8/3n4/4P3/8/8/4K3 b - - 0 1"
 POSITION = "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12"
 
 
@@ -40,7 +42,7 @@ def test_a_week_from_files_to_sheets(client: TestClient) -> None:
     assert refused["positions"][0]["taken"] is False
     client.put(f"{path}/positions/{first['number']}", json={"taken": True})
 
-    done(client, client.post(f"{path}/positions/{first['number']}/other").json())
+    done(client, client.post(f"{path}/positions/{first['number']}/other", json={}).json())
     after = client.get(path).json()
     replaced = [one["number"] for one in after["positions"]]
     if after["more"]:
@@ -48,6 +50,13 @@ def test_a_week_from_files_to_sheets(client: TestClient) -> None:
         assert len(replaced) == len(week["positions"])
     else:
         assert first["number"] in replaced
+
+    other = f"{path}/positions/{after['positions'][0]['number']}/other"
+    quiet = ended(client, client.post(other, json={"fen": QUIET}).json())
+    assert "Nothing is in danger" in quiet["problem"]
+    done(client, client.post(other, json={"fen": OWN}).json())
+    own = client.get(path).json()["positions"][0]
+    assert (own["own"], own["fen"], own["student"]) == (True, OWN, "")
 
     done(client, client.post(f"{path}/files", json={"large": True}).json())
     written = client.get(path).json()["files"]
@@ -85,6 +94,15 @@ def test_a_search_for_twins_is_stopped(client: TestClient) -> None:
     job = client.post("/api/twins", json=asked).json()
     client.delete(f"/api/jobs/{job['id']}")
     assert ended(client, job)["state"] == "stopped"
+
+
+def test_positions_are_made_on_request(client: TestClient) -> None:
+    asked = {"unit": "knight", "count": 1, "keep": True, "language": "de"}
+    made = done(client, client.post("/api/composing", json=asked).json())
+    assert len(made["positions"]) == 1
+    assert client.get("/api/shelf").json()["count"] == made["exercises"] > 0
+    never = client.post("/api/composing", json={"unit": "pawn", "mechanism": "trapped"})
+    assert (never.status_code, never.json()["code"]) == (422, "option")
 
 
 def test_games_are_mined_for_the_shelf(client: TestClient) -> None:

@@ -29,7 +29,17 @@ WAITING = 20
 
 State = Literal["waiting", "running", "done", "stopped", "failed"]
 JobKind = Literal[
-    "look over", "import", "sift", "mine", "twins", "propose", "week", "write", "demo", "erase"
+    "look over",
+    "import",
+    "sift",
+    "mine",
+    "twins",
+    "compose",
+    "propose",
+    "week",
+    "write",
+    "demo",
+    "erase",
 ]
 
 

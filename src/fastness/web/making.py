@@ -4,23 +4,28 @@ from __future__ import annotations
 
 import time
 from contextlib import closing
+from dataclasses import asdict
 from typing import Annotated
 
 from fastapi import APIRouter, Depends
 from pydantic import BaseModel, Field
 
-from fastness.core.shapes import Mechanism, UnitName, Way
-from fastness.exercises.exercise import Kind
+from fastness.core.shapes import Mechanism, Side, UnitName, Way
+from fastness.exercises.composing import Tally
+from fastness.exercises.exercise import Kind, Level
+from fastness.exercises.request import Request, check_request
 from fastness.intake import Problem
 from fastness.language import LanguageName
 from fastness.language import language as language_of
 from fastness.web.jobs import Job, JobTold
 from fastness.web.positions import EXAMPLE
-from fastness.web.results import MineResult, TwinFound, TwinsResult
+from fastness.web.results import ComposeResult, MineResult, TwinFound, TwinsResult
 from fastness.web.uploads import files_of, without_folder
 from fastness.web.workbench import Workbench, workbench_of
+from fastness.workflows.composing import ComposedTold, composed, tally_in_words, told_composed
+from fastness.workflows.looked_at import LookedAt
 from fastness.workflows.looking_over import PROBLEMS
-from fastness.workflows.mining import MOST_HOLDING, Wanted, mine_files
+from fastness.workflows.mining import MOST_HOLDING, Mined, Wanted, mine_files
 from fastness.workflows.mining_to import Shelf
 from fastness.workflows.reading import position_of
 from fastness.workflows.twinning import told_twins, twins_of
@@ -71,6 +76,42 @@ class Mine(BaseModel):
         )
 
 
+class Compose(BaseModel):
+    """What positions to be made must have; what is left out is not asked for.
+
+    They come from the games of an upload, or from games that the program makes up: the same ones
+    for the same `seed`. `keep`: put their exercises on the shelf.
+    """
+
+    upload: str | None = Field(None, max_length=40)
+    mechanism: Mechanism | None = None
+    unit: UnitName | None = None
+    ways: list[Way] = Field([], max_length=6)
+    ahead: int | None = Field(None, ge=1, le=3)
+    least: int = Field(1, ge=1, le=20)
+    most: int = Field(MOST_HOLDING, ge=1, le=20)
+    side: Side | None = None
+    level: Level | None = None
+    count: int = Field(6, ge=1, le=30)
+    seconds: int = Field(60, ge=1, le=300)
+    seed: int = Field(1, ge=0, le=2**31 - 1)
+    keep: bool = False
+    language: LanguageName = "en"
+
+    def request(self) -> Request:
+        """As the workflow takes it."""
+        return Request(
+            self.mechanism,
+            self.unit,
+            frozenset(self.ways),
+            self.ahead,
+            self.least,
+            self.most,
+            self.side,
+            self.level,
+        )
+
+
 @router.post("/twins", status_code=202, summary="Look for twins of a position")
 def twins(asked: Twins, bench: Bench) -> JobTold:
     """A job changes one detail after another, and keeps what wants another move."""
@@ -111,7 +152,8 @@ def twins(asked: Twins, bench: Bench) -> JobTold:
 @router.post("/mining", status_code=202, summary="Look through games for exercises")
 def mine(asked: Mine, bench: Bench) -> JobTold:
     """A job proves what it finds and puts it on the shelf; what is there already is passed over."""
-    paths = files_of(bench, asked.upload)
+    paths, wanted = files_of(bench, asked.upload), asked.wanted()
+    wanted.check()
     size = sum(path.stat().st_size for path in paths)
 
     def work(job: Job) -> MineResult:
@@ -121,7 +163,10 @@ def mine(asked: Mine, bench: Bench) -> JobTold:
         def told(read: int) -> None:
             job.tell(read, size, positions)
 
-        found = mine_files(paths, asked.wanted(), known=shelf.known(), on_progress=told)
+        looked_at = LookedAt("mine", asdict(wanted), known=shelf.known())
+        found = mine_files(
+            paths, wanted, known=looked_at, on_nothing=looked_at.add, on_progress=told
+        )
         with closing(found) as items:
             for item in items:
                 job.check()
@@ -136,3 +181,35 @@ def mine(asked: Mine, bench: Bench) -> JobTold:
         return MineResult(positions=positions, exercises=exercises, problems=told_)
 
     return bench.jobs.begin("mine", "", work, asked.upload).told()
+
+
+@router.post("/composing", status_code=202, summary="Make positions on request")
+def compose(asked: Compose, bench: Bench) -> JobTold:
+    """A job makes positions with firm answers, as they are asked for."""
+    request, words = asked.request(), language_of(asked.language)
+    check_request(request)
+    paths = files_of(bench, asked.upload) if asked.upload else []
+
+    def work(job: Job) -> ComposeResult:
+        begun, tally, kept = time.monotonic(), Tally(), 0
+        made: list[ComposedTold] = []
+
+        def clock() -> float:
+            now = time.monotonic()
+            job.tell(min(asked.seconds, round(now - begun)), asked.seconds, len(made))
+            return now
+
+        search = composed(
+            request, tally, files=paths, seed=asked.seed, seconds=asked.seconds, clock=clock
+        )
+        with closing(search) as found:
+            for one in found:
+                made.append(told_composed(one, words))
+                if asked.keep:
+                    kept += Shelf(bench.store).keep(Mined(one.proved, one.exercises))
+                if len(made) == asked.count:
+                    break
+        told = tally_in_words(tally, len(made), asked.count, words)
+        return ComposeResult(positions=made, exercises=kept, told=told)
+
+    return bench.jobs.begin("compose", "", work, asked.upload or "").told()

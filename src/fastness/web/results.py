@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, Field
 
+from fastness.workflows.composing import ComposedTold
 from fastness.workflows.looking_over import LookedOver
 from fastness.workflows.places import PlaceGroup
 
@@ -79,6 +80,15 @@ class MineResult(BaseModel):
     problems: list[str]
 
 
+class ComposeResult(BaseModel):
+    """The positions made, how many exercises were put on the shelf, and how the search went."""
+
+    kind: Literal["compose"] = "compose"
+    positions: list[ComposedTold]
+    exercises: int
+    told: str
+
+
 class DemoResult(BaseModel):
     """What the invented club has."""
 
@@ -103,6 +113,7 @@ Result = Annotated[
     | WeekResult
     | TwinsResult
     | MineResult
+    | ComposeResult
     | DemoResult
     | EraseResult,
     Field(discriminator="kind"),

@@ -25,6 +25,7 @@ from fastness.web.uploads import Named, files_of
 from fastness.web.workbench import Workbench, workbench_of
 from fastness.workflows.import_summary import ImportSummary, bring_in_all
 from fastness.workflows.looking_over import settle_names
+from fastness.workflows.reading import position_of
 from fastness.workflows.sifting import SiftSettings
 from fastness.workflows.week_desk import WeekDesk, WeekTold, games_since
 
@@ -58,6 +59,12 @@ class Answer(BaseModel):
     """Yes or no."""
 
     taken: bool
+
+
+class Instead(BaseModel):
+    """A position of the teacher's own, as FEN or EPD; left out, the next best is proposed."""
+
+    fen: str = Field("", max_length=500)
 
 
 class Write(BaseModel):
@@ -130,9 +137,12 @@ def take_twin(
 
 
 @router.post("/{number}/positions/{position}/other", status_code=202, summary="Another position")
-def other(number: str, position: Number, bench: Bench) -> JobTold:
-    """A job puts the next best position in the place of this one."""
+def other(number: str, position: Number, instead: Instead, bench: Bench) -> JobTold:
+    """A job puts the next best position in the place of this one, or one of the teacher's own."""
     desk = bench.weeks.get(number)
+    if instead.fen:
+        position_of(instead.fen)
+        return _job(bench, "propose", number, lambda _: desk.own(position, instead.fen))
     return _job(bench, "propose", number, lambda job: desk.another(position, _check(job)))
 
 

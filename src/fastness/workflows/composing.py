@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from chess import STARTING_FEN
@@ -34,16 +36,18 @@ def composed(
     seconds: float = 60,
     rank_nodes: int = core.RANK_NODES,
     on_problem: Callable[[Problem], None] = lambda _: None,
+    clock: Callable[[], float] = time.monotonic,
 ) -> Generator[Composed, None, None]:
     """Positions that meet `request`, from the games of PGN files, or from generated ones.
 
-    The same seed gives the same generated games. `tally` tells how the search went.
+    The same seed gives the same generated games. `tally` tells how the search went. `clock` is
+    asked often; what it raises ends the search.
 
     Raises OptionError for a request that no position can meet.
     """
     check_request(request)
     found = from_files(files, request, on_problem) if files else generated(seed, request)
-    return compose(found, request, tally, seconds=seconds, rank_nodes=rank_nodes)
+    return compose(found, request, tally, seconds=seconds, rank_nodes=rank_nodes, clock=clock)
 
 
 def from_files(
@@ -108,6 +112,31 @@ def composed_in_words(number: int, one: Composed, language: Language = ENGLISH) 
     if source.game:
         rows.append(wrapped(say("From {game}, ply {ply}.", game=source.game, ply=source.ply), 3))
     return "\n".join(rows)
+
+
+@dataclass(frozen=True, slots=True)
+class ComposedTold:
+    """A position found, for a page: what stands in it, what was changed, where it is from."""
+
+    fen: str
+    line: str
+    changed: str
+    before: str
+    game: str
+    kinds: tuple[str, ...]
+
+
+def told_composed(one: Composed, language: Language = ENGLISH) -> ComposedTold:
+    """A position found, in words."""
+    source = one.proved.source
+    return ComposedTold(
+        fen=one.proved.fen,
+        line=in_one_line(one.proved.survey, language=language),
+        changed=change_in_words(one.edit, language) if one.edit else "",
+        before=source.of,
+        game=source.game,
+        kinds=tuple(exercise.kind for exercise in one.exercises),
+    )
 
 
 def tally_in_words(tally: Tally, found: int, wanted: int, language: Language = ENGLISH) -> str:

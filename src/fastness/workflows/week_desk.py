@@ -24,11 +24,13 @@ from fastness.survey import in_one_line
 from fastness.survey.lines import notation
 from fastness.workflows.remarks import OUTCOMES
 from fastness.workflows.week import (
+    OWN,
     POSITIONS,
     TWINS,
     Proposal,
     Proposals,
     TwinProposal,
+    own_position,
     places_of,
     twin_of,
 )
@@ -71,7 +73,8 @@ class TwinTold:
 class PositionTold:
     """A position of the week: where it is from, how it went, what stands in it.
 
-    `number` stays its own while it is proposed. `line` is the survey in one line. `kinds` are the
+    `number` stays its own while it is proposed. `own`: the teacher gave it, and nobody played
+    there. `line` is the survey in one line. `kinds` are the
     questions that it admits.
     """
 
@@ -83,6 +86,7 @@ class PositionTold:
     fen: str
     ringed: tuple[str, ...]
     played: str
+    own: bool
     held: bool
     outcome: str
     causes: tuple[str, ...]
@@ -140,11 +144,25 @@ class WeekDesk:
             check(len(self._positions) - 1, POSITIONS)
             self._one_more(instead_of=number)
 
+    def own(self, number: int, text: str) -> None:
+        """Put a position of the teacher's own (FEN or EPD) in the place of one.
+
+        Raises MissingError where that is not there; PositionError and InputError as
+        `week.own_position` does.
+        """
+        with self._working:
+            self._at(number)
+            self._put(own_position(text), number)
+
     def _one_more(self, instead_of: int | None = None) -> bool:
         proposal = next(self._proposed, None)
         if proposal is None:
             self._more = False
             return False
+        self._put(proposal, instead_of)
+        return True
+
+    def _put(self, proposal: Proposal, instead_of: int | None) -> None:
         with self._lock:
             before = [one for one in self._positions.items() if one[0] != instead_of]
             place = list(self._positions).index(instead_of) if instead_of else len(before)
@@ -152,7 +170,6 @@ class WeekDesk:
             self._positions = dict(before)
             self._next += 1
             self.files = ()
-        return True
 
     def take(self, number: int, *, taken: bool) -> None:
         """Say yes or no to a position. Raises MissingError where it is not there."""
@@ -225,7 +242,7 @@ def games_since(store: Store, group: str, since: str) -> list[Game]:
 
 def _told(number: int, one: _Position, language: Language) -> PositionTold:
     place, proved = one.proposal.place, one.proposal.proved
-    board = chess.Board(proved.fen)
+    board, own = chess.Board(proved.fen), place.outcome == OWN
     return PositionTold(
         number=number,
         student=place.student,
@@ -235,8 +252,9 @@ def _told(number: int, one: _Position, language: Language) -> PositionTold:
         fen=proved.fen,
         ringed=ringed(one.proposal.exercises[0]),
         played=notation(place.played, language),
+        own=own,
         held=place.held,
-        outcome=language.say_as(*OUTCOMES[place.outcome]),
+        outcome="" if own else language.say_as(*OUTCOMES[place.outcome]),
         causes=tuple(language.say(name) for name in place.mechanisms),
         line=in_one_line(proved.survey, moves_given=True, language=language),
         kinds=tuple(exercise.kind for exercise in one.proposal.exercises),
