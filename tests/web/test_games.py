@@ -107,7 +107,7 @@ def test_a_correction_is_kept_and_undone(client: TestClient) -> None:
         ({"ply": 999}, 422),
         ({"reason": " "}, 422),
         ({"action": "overrule"}, 422),
-        ({"action": "overrule", "outcome": "brilliant"}, 422),
+        ({"action": "overrule", "outcome": "splendid"}, 422),
         ({"move": "Ke5"}, 422),
         ({"move": "?"}, 422),
     ],
