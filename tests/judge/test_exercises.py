@@ -17,6 +17,7 @@ FENS = (
     "6k1/1p3ppp/2n5/4b3/B7/5N2/5PPP/4R1K1 b - - 0 1",
     "8/8/1r1k4/N7/8/4b3/8/4K3 b - - 0 1",
     "3k4/R7/3b3p/1K1Pn1p1/P7/1p3PP1/1P5P/8 w - - 2 44",
+    "8/p3k3/4b3/2pBP3/2p5/P1K3p1/8/8 w - - 3 50",
 )
 """Few units, so that the plain reference is quick one move deeper."""
 

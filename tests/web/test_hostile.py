@@ -119,7 +119,7 @@ def test_no_path_leads_out_of_the_front_end(client: TestClient, path: str, tmp_p
 
 
 def test_the_front_end_is_served_as_it_was_built(client: TestClient, tmp_path: Path) -> None:
-    assert "not built yet" in client.get("/").text
+    assert "no pages here yet" in client.get("/").text
     assets = tmp_path / "static" / "assets"
     assets.mkdir(parents=True)
     (assets.parent / "index.html").write_text("the page")
