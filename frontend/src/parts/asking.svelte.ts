@@ -15,31 +15,26 @@ export interface Asking<Data> {
  * The answer before stays until the next is there.
  */
 export function asking<Data>(ask: () => Promise<Data> | undefined): Asking<Data> {
-  const state = $state<{ data?: Data; problem?: ProblemError; waiting: boolean }>({
-    waiting: true,
-  });
+  let data = $state.raw<Data>();
+  let problem = $state.raw<ProblemError>();
+  let waiting = $state(true);
   let turn = 0;
 
   async function take(asked: Promise<Data> | undefined): Promise<void> {
     const mine = ++turn;
-    state.waiting = asked !== undefined;
-    if (!asked) {
-      delete state.data;
-      delete state.problem;
-      return;
-    }
+    waiting = asked !== undefined;
     try {
-      const data = await asked;
+      const answer = await asked;
       if (mine !== turn) return;
-      state.data = data;
-      delete state.problem;
+      data = answer;
+      problem = undefined;
     } catch (error) {
       if (mine !== turn) return;
       if (!(error instanceof ProblemError)) throw error;
-      state.problem = error;
-      delete state.data;
+      problem = error;
+      data = undefined;
     } finally {
-      if (mine === turn) state.waiting = false;
+      if (mine === turn) waiting = false;
     }
   }
 
@@ -50,15 +45,15 @@ export function asking<Data>(ask: () => Promise<Data> | undefined): Asking<Data>
 
   return {
     get data() {
-      return state.data;
+      return data;
     },
     get problem() {
-      return state.problem;
+      return problem;
     },
     get waiting() {
-      return state.waiting;
+      return waiting;
     },
     again: () => take(ask()),
-    put: (data) => (state.data = data),
+    put: (told) => (data = told),
   };
 }

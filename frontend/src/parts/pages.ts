@@ -13,6 +13,21 @@ const PAGES: readonly (readonly [path: string, load: Load])[] = [
   ["/position", () => import("../pages/PositionOrInput.svelte")],
   ["/position/set-up", () => import("../pages/SetUp.svelte")],
   ["/pasted/:upload", () => import("../pages/Pasted.svelte")],
+  ["/games", () => import("../pages/Games.svelte")],
+  ["/games/list", () => import("../pages/GameList.svelte")],
+  ["/games/bring", () => import("../pages/Bring.svelte")],
+  ["/games/bring/:upload", () => import("../pages/Bring.svelte")],
+  ["/games/:number", () => import("../pages/Game.svelte")],
+  ["/students", () => import("../pages/Students.svelte")],
+  ["/students/:number", () => import("../pages/Student.svelte")],
+  ["/groups/:number", () => import("../pages/Group.svelte")],
+  ["/exercises", () => import("../pages/Exercises.svelte")],
+  ["/exercises/:number", () => import("../pages/Exercise.svelte")],
+  ["/sheet", () => import("../pages/SheetBuild.svelte")],
+  ["/week", () => import("../pages/Weeks.svelte")],
+  ["/week/:number", () => import("../pages/Week.svelte")],
+  ["/store", () => import("../pages/Store.svelte")],
+  ["/s/:word", () => import("../pages/SharedReport.svelte")],
 ];
 
 /** The page at a path, with the values in it; undefined where there is none. */
