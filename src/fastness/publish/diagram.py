@@ -31,7 +31,7 @@ WIDTH = LEFT + 8 * SQUARE + RIGHT
 HEIGHT = TOP + 8 * SQUARE + BOTTOM
 _KINDS: tuple[UnitName, ...] = ("king", "queen", "rook", "bishop", "knight", "pawn")
 _HATCH = "fastness-hatch"
-_STROKES = 8
+STROKES = 8
 """Hatching strokes along the side of a square."""
 
 
@@ -143,7 +143,7 @@ def _board(flip: bool, letters: float = LETTERS) -> list[str]:
         for square in chess.SquareSet(chess.BB_DARK_SQUARES)
     )
     # A tile is a whole square: one of a single stroke is lost where the picture is small.
-    steps = [SQUARE * step / _STROKES for step in range(1, 2 * _STROKES)]
+    steps = [SQUARE * step / STROKES for step in range(1, 2 * STROKES)]
     strokes = "".join(f"M0 {step:g}L{step:g} 0" for step in steps)
     return [
         f'<defs><pattern id="{_HATCH}" x="{LEFT}" y="{TOP}" width="{SQUARE}" height="{SQUARE}"'

@@ -17,8 +17,13 @@ Point = tuple[float, float]
 
 RING = 27.0
 """The radius of a broken ring, where a square is 60 wide."""
-_CORNER = 11
-_EDGE = 28
+RING_DASH = "14.2 7"
+ATTACK_DASH = "8 4.5"
+LINE = 3.2
+"""The width of rings, corners and attack lines."""
+ATTACK_RIM, GUARD_RIM, GUARD_OUTER, GUARD_INNER = 8, 11, 7, 3
+CORNER = 11
+EDGE = 28
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +66,7 @@ def ring(centre: Point) -> str:
     x, y = centre
     return (
         f'<circle cx="{x:g}" cy="{y:g}" r="{RING:g}" fill="{PAPER}" stroke="{BRICK}"'
-        ' stroke-width="3.2" stroke-dasharray="14.2 7"/>'
+        f' stroke-width="{LINE}" stroke-dasharray="{RING_DASH}"/>'
     )
 
 
@@ -69,20 +74,20 @@ def corners(centre: Point) -> str:
     """Four corners around a unit that can be taken."""
     x, y = centre
     drawn = "".join(
-        f"M{x + right * (_EDGE - _CORNER):g} {y + down * _EDGE:g}H{x + right * _EDGE:g}"
-        f"V{y + down * (_EDGE - _CORNER):g}"
+        f"M{x + right * (EDGE - CORNER):g} {y + down * EDGE:g}H{x + right * EDGE:g}"
+        f"V{y + down * (EDGE - CORNER):g}"
         for right in (-1, 1)
         for down in (-1, 1)
     )
-    return f'<path d="{drawn}" fill="none" stroke="{BRICK}" stroke-width="3.2"/>'
+    return f'<path d="{drawn}" fill="none" stroke="{BRICK}" stroke-width="{LINE}"/>'
 
 
 def attack_line(start: Point, end: Point) -> str:
     """A dashed line from an attacker to the ring of what it attacks."""
     path = _between(start, end)
     return (
-        f'<path d="{path}" stroke="{PAPER}" stroke-width="8"/>'
-        f'<path d="{path}" stroke="{BRICK}" stroke-width="3.2" stroke-dasharray="8 4.5"/>'
+        f'<path d="{path}" stroke="{PAPER}" stroke-width="{ATTACK_RIM}"/>'
+        f'<path d="{path}" stroke="{BRICK}" stroke-width="{LINE}" stroke-dasharray="{ATTACK_DASH}"/>'
     )
 
 
@@ -90,9 +95,9 @@ def guard_line(start: Point, end: Point) -> str:
     """A double line from a guard to the ring of what it guards."""
     path = _between(start, end)
     return (
-        f'<path d="{path}" stroke="{PAPER}" stroke-width="11"/>'
-        f'<path d="{path}" stroke="{INK}" stroke-width="7"/>'
-        f'<path d="{path}" stroke="{PAPER}" stroke-width="3"/>'
+        f'<path d="{path}" stroke="{PAPER}" stroke-width="{GUARD_RIM}"/>'
+        f'<path d="{path}" stroke="{INK}" stroke-width="{GUARD_OUTER}"/>'
+        f'<path d="{path}" stroke="{PAPER}" stroke-width="{GUARD_INNER}"/>'
     )
 
 

@@ -1,0 +1,39 @@
+// The ways in which a move keeps the material, in the order of the page, and their names.
+import type { Schemas } from "../api/client";
+import { say } from "../words/say.svelte";
+
+export type KeepingMove = Schemas["KeepingMove"];
+export type Way = KeepingMove["ways"][number];
+
+/** A way's name as the head of a row. */
+export function wayNamed(way: Way): string {
+  const names: Record<Way, string> = {
+    move: say("Move away"),
+    guard: say("Guard"),
+    block: say("Block"),
+    capture: say("Capture"),
+    counterattack: say("Counterattack"),
+    other: say("Another way"),
+  };
+  return names[way];
+}
+
+/** The moves by their main way, in the order in which they were told; the better ones first. */
+export function byWay(keeping: readonly KeepingMove[]): [Way, KeepingMove[]][] {
+  const rows = new Map<Way, KeepingMove[]>();
+  for (const move of keeping) {
+    const way = move.ways[0] ?? "other";
+    rows.set(way, [...(rows.get(way) ?? []), move]);
+  }
+  return [...rows];
+}
+
+/** The headline: what is said first of what is most in danger, or of what can be taken. */
+export function headline(reading: Schemas["Reading"]): string {
+  const entries = reading.takings_first
+    ? [...reading.takings, ...reading.dangers]
+    : [...reading.dangers, ...reading.takings];
+  const first = entries[0]?.told ?? reading.head;
+  const end = /^.*?(?=[:.;](\s|$))/.exec(first)?.[0] ?? first;
+  return `${end}.`;
+}
