@@ -87,7 +87,8 @@ def attack_line(start: Point, end: Point) -> str:
     path = _between(start, end)
     return (
         f'<path d="{path}" stroke="{PAPER}" stroke-width="{ATTACK_RIM}"/>'
-        f'<path d="{path}" stroke="{BRICK}" stroke-width="{LINE}" stroke-dasharray="{ATTACK_DASH}"/>'
+        f'<path d="{path}" stroke="{BRICK}" stroke-width="{LINE}"'
+        f' stroke-dasharray="{ATTACK_DASH}"/>'
     )
 
 
