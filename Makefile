@@ -21,8 +21,8 @@ export PYO3_PYTHON := $(CURDIR)/.venv/bin/python
 export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
-.PHONY: help demo words test test-rust test-python lint lint-style lint-types lint-imports lint-rust \
-	bench serve clean lock format toolchain
+.PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust \
+	bench serve front clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
@@ -38,7 +38,7 @@ help:
 demo: .venv/built
 	@bash scripts/demo.sh
 
-test: test-rust test-python
+test: test-rust test-python test-front
 
 # The built package is made first: both builds share their compiled parts.
 test-rust: .venv/built $(CHESS_SOURCE)/setup.py
@@ -73,12 +73,26 @@ bench: .venv/built
 words: .venv/built .venv/dev
 	$(BIN)/python -m scripts.words
 
+# The pages are built where Node is there; without them the server says so.
 serve: .venv/built
+	@if command -v npm >/dev/null; then $(MAKE) --no-print-directory front; \
+	else echo 'Node was not found: the pages are not built. Debian: apt-get install nodejs npm.' >&2; fi
 	$(BIN)/fastness serve $(SERVE_ARGS)
+
+front: frontend/node_modules/.package-lock.json
+	cd frontend && npm run build
+
+frontend/node_modules/.package-lock.json: frontend/package-lock.json
+	@command -v npm >/dev/null || { echo 'npm was not found. Install Node 20 or newer (Debian: apt-get install nodejs npm).' >&2; exit 2; }
+	cd frontend && npm ci --no-audit --no-fund
+
+test-front: frontend/node_modules/.package-lock.json
+	cd frontend && npm test && npm run build
 
 clean:
 	rm -rf .venv .cache target .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
 	find src tests scripts benches -name __pycache__ -prune -exec rm -rf {} + 2>/dev/null || true
+	rm -rf frontend/node_modules src/fastness/web/static
 	rm -f src/fastness/core/_native*.so
 
 format: .venv/dev

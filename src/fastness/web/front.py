@@ -16,8 +16,8 @@ _NOT_BUILT = """<!doctype html>
 <title>fastness</title>
 <h1>There are no pages here yet</h1>
 <p>The server runs, and its API answers below <code>/api</code>; it is described at
-<a href="/api/openapi.json">/api/openapi.json</a>. The pages of the workbench are not made yet:
-use the commands (<code>fastness --help</code>).</p>
+<a href="/api/openapi.json">/api/openapi.json</a>. The pages are built by <code>make serve</code>,
+which wants Node; or use the commands (<code>fastness --help</code>).</p>
 </html>
 """
 
