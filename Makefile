@@ -87,7 +87,7 @@ frontend/node_modules/.package-lock.json: frontend/package-lock.json
 	cd frontend && npm ci --no-audit --no-fund
 
 test-front: frontend/node_modules/.package-lock.json
-	cd frontend && npm test && npm run build
+	cd frontend && npm run check && npm test && npm run build
 
 clean:
 	rm -rf .venv .cache target .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
