@@ -40,7 +40,12 @@ test("the headline is what is said first of what is most in danger", () => {
   const reading = {
     head: "Black to move (move 12)",
     takings_first: false,
-    dangers: [{ told: "The knight on e5 is not safe: it costs 3 pawns’ worth.", lines: [] }],
+    ringed: ["e5"],
+    can_be_taken: ["a1"],
+    dangers: [
+      { told: "If Black passes, White wins 4 pawns’ worth.", lines: [] },
+      { told: "The knight on e5 is not safe: it costs 3 pawns’ worth.", lines: [] },
+    ],
     takings: [{ told: "The rook on a1 can be taken.", lines: [] }],
   };
   const told = reading as unknown as Parameters<typeof headline>[0];

@@ -49,9 +49,9 @@ test("marks are of what is ringed; a king has no guards", () => {
   });
 });
 
-test("steps are numbered where they end, a pass nowhere", () => {
+test("moves are numbered where they end, and a pass is none", () => {
   const numerals = numeralsOf(["0000", "d1d8", "f8d8", "f4e5"], 3);
-  expect([...numerals]).toEqual([["d8", "2 3"]]);
+  expect([...numerals]).toEqual([["d8", "1 2"]]);
 });
 
 const MOVES = [

@@ -3,6 +3,7 @@ import shapes from "./shapes.json";
 import { middleOf, type Point } from "./squares";
 
 const { RING, CORNER, EDGE } = shapes.marks;
+const PASS = "0000";
 
 /** Squares: in a broken ring, in corners, and (from, to) of each attack and guard; numerals. */
 export interface Marks {
@@ -37,11 +38,11 @@ export function marksOf(
   };
 }
 
-/** The numbers of a line's steps by the square that each reaches, up to the step shown. */
+/** The numbers of a line's moves by the square that each reaches, up to the step shown. */
 export function numeralsOf(ucis: readonly string[], shown: number): Map<string, string> {
   const numerals = new Map<string, string>();
-  ucis.slice(0, shown).forEach((uci, index) => {
-    if (uci === "0000") return;
+  const moved = ucis.slice(0, shown).filter((uci) => uci !== PASS);
+  moved.forEach((uci, index) => {
     const square = uci.slice(2, 4);
     const before = numerals.get(square);
     numerals.set(square, before ? `${before} ${index + 1}` : String(index + 1));

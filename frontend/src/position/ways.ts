@@ -28,12 +28,17 @@ export function byWay(keeping: readonly KeepingMove[]): [Way, KeepingMove[]][] {
   return [...rows];
 }
 
-/** The headline: what is said first of what is most in danger, or of what can be taken. */
+/** The headline: what is said of the unit that is most in danger, or of what can be taken. */
 export function headline(reading: Schemas["Reading"]): string {
   const entries = reading.takings_first
     ? [...reading.takings, ...reading.dangers]
     : [...reading.dangers, ...reading.takings];
-  const first = entries[0]?.told ?? reading.head;
-  const end = /^.*?(?=[:.;](\s|$))/.exec(first)?.[0] ?? first;
-  return `${end}.`;
+  const squares = reading.takings_first ? reading.can_be_taken : reading.ringed;
+  const on = entries.find((entry) => squares.some((one) => clause(entry.told).includes(one)));
+  return `${clause((on ?? entries[0])?.told ?? reading.head)}.`;
+}
+
+/** The first clause of a text, without its end. */
+function clause(text: string): string {
+  return /^.*?(?=[:.;](\s|$))/.exec(text)?.[0] ?? text;
 }
