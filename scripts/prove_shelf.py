@@ -13,8 +13,8 @@ Every disagreement is printed with its FEN, and the exit status is then 1.
 With --deeper, N exercises of these are judged at two reaches more than their own by the fast
 search: how often does a verdict that is called firm still change?
 
-What is in FILE.jsonl (by default beside the store) is not judged again, so that a stopped run
-goes on.
+What is in FILE.jsonl (by default beside the store), and for --deeper in FILE.deeper.jsonl, is not
+judged again, so that a stopped run goes on.
 """
 
 from __future__ import annotations
@@ -30,7 +30,6 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from pathlib import Path
 from threading import Lock
-from typing import Any
 
 from fastness import core
 from fastness.core.shapes import Net
@@ -40,12 +39,10 @@ from fastness.exercises.shelving import as_exercise
 from fastness.store import Store, open_store, shelf
 from fastness.workflows.mining import Mined, mine_files
 from fastness.workflows.mining_to import Shelf
-from scripts.firmness import report_deeper
+from scripts.firmness import Row, deeper, read_rows, report_deeper
 from tests.judge.on_exercises import Bench, Judged, judge_exercise
 from tests.judge.plain import running
 
-Row = dict[str, Any]
-"""A proved exercise as the file of proofs has it."""
 Numbered = tuple[int, Exercise]
 
 
@@ -83,7 +80,7 @@ def drawn(store: Store, number: int, seed: int) -> list[list[Numbered]]:
 
 def prove(positions: Sequence[list[Numbered]], proofs: Path, threads: int) -> list[Row]:
     """Judge what is not in the file of proofs yet, and give all its rows that were drawn."""
-    done = read(proofs)
+    done = read_rows(proofs)
     waiting = iter(
         [left for one in positions if (left := [each for each in one if each[0] not in done])]
     )
@@ -107,18 +104,6 @@ def prove(positions: Sequence[list[Numbered]], proofs: Path, threads: int) -> li
         for one in [pool.submit(work) for _ in range(threads)]:
             one.result()
     return [done[number] for one in positions for number, _ in one]
-
-
-def read(proofs: Path) -> dict[int, Row]:
-    """The rows of a file of proofs by the number of the exercise; a line cut short is left out."""
-    found: dict[int, Row] = {}
-    if proofs.exists():
-        whole = proofs.read_text("utf-8").rpartition("\n")[0]
-        for line in whole.splitlines():
-            row = json.loads(line)
-            found[row["number"]] = row
-        proofs.write_text(whole + "\n" if whole else "", "utf-8")
-    return found
 
 
 def proved(number: int, exercise: Exercise, bench: Bench) -> Row:
@@ -206,7 +191,8 @@ def main() -> int:
     if options.deeper:
         every = [one for exercises in positions for one in exercises]
         chosen = random.Random(options.seed).sample(every, min(options.deeper, len(every)))
-        report_deeper([exercise for _, exercise in chosen])
+        kept = proofs.with_suffix(".deeper.jsonl")
+        report_deeper(deeper(chosen, kept, options.threads))
     return 1 if wrong else 0
 
 
