@@ -42,12 +42,14 @@ def free_port() -> int:
         return port
 
 
-def ask(connection: http.client.HTTPConnection, fen: str) -> float:
-    """Seconds until the whole answer is there."""
+def ask(port: int, fen: str) -> float:
+    """Seconds until the whole answer is there, over a connection of its own."""
     started = time.perf_counter()
+    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
     connection.request("GET", f"/api/survey?{urlencode({'fen': fen, 'reach': REACH})}")
     answer = connection.getresponse()
     answer.read()
+    connection.close()
     if answer.status != 200:
         raise SystemExit(f"the survey of {fen} was answered with {answer.status}")
     return time.perf_counter() - started
@@ -56,12 +58,10 @@ def ask(connection: http.client.HTTPConnection, fen: str) -> float:
 def one_client(port: int, fens: Sequence[str], reading: float, wait: float) -> list[float]:
     """Ask for one position after another; the first after `wait` seconds."""
     time.sleep(wait)
-    connection = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
-    spent = []
+    spent: list[float] = []
     for fen in fens:
-        spent.append(ask(connection, fen))
+        spent.append(ask(port, fen))
         time.sleep(max(0.0, reading - spent[-1]))
-    connection.close()
     return spent
 
 

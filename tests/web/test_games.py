@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from fastapi.testclient import TestClient
 
+from fastness.web import uploads
 from tests.store.material import ADA, IVY, TOM, pgn, some_games
 from tests.web.working import brought, done, ended, imported
 
@@ -165,3 +166,12 @@ def test_problems_name_the_file_and_not_where_it_lies(client: TestClient, tmp_pa
     assert "club evening.pgn" in found["problems"][0]
     assert str(tmp_path) not in found["problems"][0]
     assert "/tmp" not in found["problems"][0]
+
+
+def test_only_the_last_uploads_are_kept(
+    client: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(uploads, "KEPT", 2)
+    made = [brought(client, ("one.pgn", some_games(1).encode()))["id"] for _ in range(4)]
+    codes = [client.post(f"/api/uploads/{number}/sift", json={}).status_code for number in made]
+    assert codes == [422, 422, 202, 202]

@@ -9,7 +9,14 @@ from fastness.record.corrections import (
     apply_corrections,
     corrected_games,
 )
-from fastness.record.diagnosis import Diagnosis, Finding, diagnose
+from fastness.record.diagnosis import (
+    Diagnosis,
+    Finding,
+    LookedThrough,
+    diagnose,
+    diagnose_among,
+    looked_through,
+)
 from fastness.record.episode import (
     PHASES,
     Episode,
@@ -38,6 +45,7 @@ __all__ = [
     "Diagnosis",
     "Episode",
     "Finding",
+    "LookedThrough",
     "MoveCorrection",
     "MoveVerdict",
     "Period",
@@ -54,6 +62,7 @@ __all__ = [
     "best_examples",
     "corrected_games",
     "diagnose",
+    "diagnose_among",
     "episodes_of",
     "expected_score",
     "finding_sentence",
@@ -62,6 +71,7 @@ __all__ = [
     "held_examples",
     "interval",
     "jeffreys",
+    "looked_through",
     "months_plan",
     "nothing_to_hold",
     "pooled",

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Literal
 
+from fastness.core.shapes import Side
 from fastness.record.causes import HABITS, HURRIED, OWN_CAUSES
 from fastness.record.chance import beyond_chance
 from fastness.record.corrections import Said, corrected_games
@@ -94,22 +95,43 @@ def diagnose(
     What an excess is stands at `fastness.record.excess.excesses`, when it is told at
     `fastness.record.chance.beyond_chance`.
     """
+    own = looked_through(games, corrections)
+    others = [looked_through(member, corrections) for member in group]
+    return diagnose_among(own, others)
+
+
+@dataclass(frozen=True, slots=True)
+class LookedThrough:
+    """A student's games as the teacher has corrected them, and their episodes."""
+
+    games: tuple[StudentGame, ...]
+    episodes: tuple[Episode, ...]
+
+    @property
+    def sides(self) -> set[tuple[str, Side]]:
+        """The sides of games that were the student's."""
+        return {(game.game, game.colour) for game in self.games}
+
+
+def looked_through(games: Sequence[StudentGame], corrections: Sequence[Said] = ()) -> LookedThrough:
+    """A student's games for `diagnose_among`, so that a whole group's are gone through once."""
     own = corrected_games(games, corrections)
-    mine = {(game.game, game.colour) for game in own}
-    others = [
-        corrected_games(member, corrections)
-        for member in group
-        if member and mine.isdisjoint((game.game, game.colour) for game in member)
-    ]
-    episodes = all_episodes(own)
-    of_others = [all_episodes(member) for member in others]
-    student = Losses([(game.game, game.colour) for game in own], episodes)
-    rest = Losses([(game.game, game.colour) for game in chain(*others)], list(chain(*of_others)))
+    return LookedThrough(tuple(own), tuple(all_episodes(own)))
+
+
+def diagnose_among(own: LookedThrough, group: Sequence[LookedThrough]) -> Diagnosis:
+    """As `diagnose`, from games that were looked through."""
+    mine = own.sides
+    others = [one for one in group if one.games and mine.isdisjoint(one.sides)]
+    episodes, of_others = list(own.episodes), [list(one.episodes) for one in others]
+    student = Losses([(game.game, game.colour) for game in own.games], episodes)
+    rest_games = [(game.game, game.colour) for one in others for game in one.games]
+    rest = Losses(rest_games, list(chain(*of_others)))
     found = [_finding(one, episodes, of_others) for one in excesses(student, rest)]
     beyond = beyond_chance(student, rest)
     findings = [replace(one, told=one.stands_out and one.name in beyond) for one in found]
     return Diagnosis(
-        games=len(own),
+        games=len(own.games),
         episodes=len(episodes),
         held=_pooled_rate(episodes, of_others),
         compared=bool(others),

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import secrets
+import shutil
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
@@ -14,7 +15,7 @@ from fastapi import APIRouter, Depends, File, UploadFile
 from pydantic import BaseModel, Field
 
 from fastness import core
-from fastness.errors import InputError
+from fastness.errors import FileError, InputError
 from fastness.intake.unpacking import unpack
 from fastness.language import LanguageName
 from fastness.language import language as language_of
@@ -30,6 +31,8 @@ from fastness.workflows.unkept import places_in_files
 router = APIRouter(prefix="/api/uploads", tags=["games"])
 
 MOST_FILES = 30
+KEPT = 20
+"""Uploads whose files are kept; of more the oldest go."""
 MOST_SIFTED = 60
 """Games that are gone through without being kept."""
 ENDINGS = (".pgn", ".gz", ".zst", ".txt")
@@ -121,19 +124,39 @@ def _kept(bench: Workbench, files: list[tuple[str, BinaryIO]]) -> Upload:
     number = secrets.token_urlsafe(9)
     folder = bench.folder / number
     folder.mkdir(mode=0o700)
-    names, wrong, left = [], [], MOST_UNPACKED
-    for place, (name, content) in enumerate(files, 1):
-        tidy = f"{place:02} {_tidy(name)}"
-        raw = folder / f".{place}"
-        raw.write_bytes(content.read())
-        fault = unpack(raw, folder / tidy, left)
-        raw.unlink()
-        wrong += [f"{name}: {fault}"] if fault else []
-        left -= (folder / tidy).stat().st_size
-        names.append(name)
+    try:
+        wrong = _unpacked(folder, files)
+    except FileError:
+        shutil.rmtree(folder)
+        raise
+    _forget(bench, number)
+    names = [name for name, _ in files]
     title = ", ".join(names)[:200]
     job = bench.jobs.begin("look over", title, _look(bench, number, wrong), number)
     return Upload(id=number, files=names, job=job.told())
+
+
+def _unpacked(folder: Path, files: list[tuple[str, BinaryIO]]) -> list[str]:
+    """Put the files into a folder as plain text; what is wrong with them, a sentence each."""
+    wrong, left = [], MOST_UNPACKED
+    for place, (name, content) in enumerate(files, 1):
+        raw, plain = folder / f".{place}", folder / f"{place:02} {_tidy(name)}"
+        raw.write_bytes(content.read())
+        fault = unpack(raw, plain, left)
+        raw.unlink()
+        wrong += [f"{name}: {fault}"] if fault else []
+        left -= plain.stat().st_size
+    return wrong
+
+
+def _forget(bench: Workbench, last: str) -> None:
+    """Remove the files of the oldest uploads, but not those that a job works on."""
+    worked_on = {job.about for job in bench.jobs.all() if not job.is_over} | {last}
+    folders = [one for one in bench.folder.iterdir() if not one.name.startswith("week-")]
+    folders.sort(key=lambda one: one.stat().st_mtime)
+    for old in folders[:-KEPT]:
+        if old.name not in worked_on:
+            shutil.rmtree(old, ignore_errors=True)
 
 
 def _tidy(name: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, cast
 
@@ -14,12 +14,14 @@ from fastness.record import (
     Correction,
     Diagnosis,
     Episode,
+    LookedThrough,
     MoveCorrection,
     MoveVerdict,
     Said,
     StudentGame,
     apply_corrections,
-    diagnose,
+    diagnose_among,
+    looked_through,
 )
 from fastness.sift import Occasion, Outcome
 from fastness.store import Store, tables
@@ -27,7 +29,7 @@ from fastness.store.browsing import group_numbered, student_numbered
 from fastness.store.corrections import before_ply
 from fastness.store.games import is_ply_of
 from fastness.store.students import group_named, student_named, students
-from fastness.store.tables import Game, Seat, Student
+from fastness.store.tables import Game, Group, Seat, Student
 
 _SCORES = {"1-0": (1.0, 0.0), "0-1": (0.0, 1.0), "1/2-1/2": (0.5, 0.5)}
 
@@ -86,8 +88,7 @@ def record_of(store: Store, name: str) -> StudentRecord:
 def records_of_group(store: Store, name: str) -> list[StudentRecord]:
     """The records of a group's students, by name. Raises StudentError where there is no group."""
     with store.reading() as session:
-        group = group_named(session, name)
-        return [_record(session, student) for student in students(session, group)]
+        return _records(session, group_named(session, name))
 
 
 def record_numbered(store: Store, number: int) -> StudentRecord:
@@ -100,21 +101,32 @@ def records_of_group_numbered(store: Store, number: int) -> tuple[str, list[Stud
     """A group's name, and its students' records. Raises MissingError where there is no group."""
     with store.reading() as session:
         group = group_numbered(session, number)
-        return group.name, [_record(session, student) for student in students(session, group)]
+        return group.name, _records(session, group)
 
 
 def _record(session: Session, student: Student) -> StudentRecord:
     fellows = students(session, student.group) if student.group else students(session)
-    others = [fellow for fellow in fellows if fellow.id != student.id]
-    seats = _in_order(student)
+    return _among(student, {fellow.id: _looked_through(fellow) for fellow in fellows})
+
+
+def _records(session: Session, group: Group) -> list[StudentRecord]:
+    """Of a whole group: everybody's games are gone through once."""
+    members = students(session, group)
+    looked = {member.id: _looked_through(member) for member in members}
+    return [_among(member, looked) for member in members]
+
+
+def _looked_through(student: Student) -> LookedThrough:
+    return looked_through([student_game(seat) for seat in _in_order(student)])
+
+
+def _among(student: Student, looked: Mapping[int, LookedThrough]) -> StudentRecord:
+    others = [one for number, one in looked.items() if number != student.id]
     return StudentRecord(
         name=student.name,
         group=student.group.name if student.group else None,
-        games=tuple(_stored(seat) for seat in seats),
-        diagnosis=diagnose(
-            [student_game(seat) for seat in seats],
-            [[student_game(seat) for seat in _in_order(other)] for other in others if other.seats],
-        ),
+        games=tuple(_stored(seat) for seat in _in_order(student)),
+        diagnosis=diagnose_among(looked[student.id], others),
     )
 
 
