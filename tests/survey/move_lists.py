@@ -9,7 +9,7 @@ from tests.survey.reason_rules import reason_holds
 
 SEEN = r"looking \d moves? ahead"
 SIDES = r"(?:White|Black)"
-AIMS = r"(?:to (?:capture|move away|block|guard|hit back)|otherwise)\b"
+AIMS = r"(?:to (?:capture|move away|block|guard|hit back)|other tries)\b"
 
 
 class ListReader(Reader):
@@ -31,10 +31,10 @@ class ListReader(Reader):
                 line = read_line(self.board, words)
                 self.result(line, words, holding=holding)
                 told.add(line.sans[0])
-            elif words[0] in WAYS or words[0] == "also:":
-                words.pop(0)
             elif aim := re.match(AIMS, " ".join(words)):
                 del words[: len(aim[0].split())]
+            elif words[0] in WAYS or words[0] == "also:":
+                words.pop(0)
             elif SAN.fullmatch(words[0].rstrip(",")):
                 told.add(words.pop(0).rstrip(","))
             else:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 
 import chess
 
+from fastness import core
 from tests.survey.claims import Line, falls_in, taken_on, units_named
 from tests.survey.mechanism_rules import MOVE, ONE, SOME, in_line, standing
 
@@ -178,6 +179,27 @@ def not_taken_back(line: Line, square: str) -> bool:
     return line.moves[0].to_square != chess.parse_square(square)
 
 
+def taken_back_too_late(line: Line, square: str) -> bool:
+    """What moved first took elsewhere or nothing; on the square a later own move takes."""
+    own, at = line.boards[0].turn, chess.parse_square(square)
+    later = list(zip(line.boards, line.moves, strict=False))[1:]
+    back = any(
+        board.turn == own and move and board.is_capture(move) and move.to_square == at
+        for board, move in later
+    )
+    return not_taken_back(line, square) and back
+
+
+def not_won_back(line: Line, square: str) -> bool:
+    """No move takes on the square where the last capture was."""
+    return all(move.to_square != chess.parse_square(square) for move in line.boards[0].legal_moves)
+
+
+def misses_mate(line: Line) -> bool:
+    moves = core.survey(line.boards[0].fen(), reach=3)["moves"]
+    return any(move["net"] == "mates" for move in moves)
+
+
 def as_before(line: Line, units: str) -> bool:
     after = line.boards[1]
     return all(after.color_at(at) == line.boards[0].turn for at in units_named(after, units))
@@ -210,6 +232,9 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"it attacks ({SOME}), but ({SOME}) (?:is|are) still taken", attacks_in_vain),
     (rf"({SOME}) (?:is|are) (?:still )?taken(?: in the end)?", fall),
     (r"it does not take back on (\w\d)", not_taken_back),
+    (r"it takes back on (\w\d) too late", taken_back_too_late),
+    (r"it does not win back what was taken on (\w\d)", not_won_back),
+    (r"it misses the mate", misses_mate),
     (
         r"two are attacked at once, and one is lost|it walks into a capture|a guard is pinned"
         r"|what it attacks in turn is not enough|the answer attacks something more"

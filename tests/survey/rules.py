@@ -122,7 +122,7 @@ RULES: list[tuple[str, Callable[..., None]]] = [
     ),
     (r"No single unit is in danger where it stands", nothing),
     (r"What can be won shows after (.*)", Reader.example),
-    (r"What is won in the end shows after (.*)", Reader.won_in_the_end),
+    (r"The same is won after a move that does nothing about it: (.*)", Reader.won_in_the_end),
     (r"Loose, that is unguarded but not attacked: (.*)", Reader.loose),
     (rf"(The king on \w\d) is in check from ({UNITS})", Reader.checked),
     (rf"In check {SIDES} cannot pass, so the other units are not judged: .*", nothing),

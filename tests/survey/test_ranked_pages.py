@@ -13,6 +13,7 @@ from fastness.survey import for_student, in_one_line, page
 from fastness.survey.lines import WIDTH
 from tests.survey.claims import SAN, flat, sections
 from tests.survey.ranked import explained, item, ranked
+from tests.survey.samples import PIN, uci_line
 from tests.survey.test_page import part
 
 TABLE = Path(__file__).parents[1] / "data" / "historic-positions.fen"
@@ -73,14 +74,13 @@ def test_a_move_that_wins_less_says_so() -> None:
         ("costs", "loses time", "f7", "but loses time"),
         ("costs", "passive guard", "f6", "but ties a piece down to guarding"),
         ("costs", "weakens the pawns", "f6", "but weakens the pawns"),
-        ("costs", "gives up the bishop pair", "f6", "but gives up the bishop pair"),
         ("costs", "a new name", "f6", "but a new name"),
         ("gains", "gains time on a piece", "f6 g5", "gains time on the bishop on g5"),
         ("gains", "gains time on a piece", "", "gains time on a piece"),
         ("gains", "develops", "f6", "develops"),
-        ("gains", "makes room", "f7", "makes room"),
+        ("gains", "makes room", "f7", "gives the pieces more room"),
+        ("gains", "makes room", "e8 f7", "gives the king room"),
         ("gains", "trades when ahead", "f6", "trades when ahead"),
-        ("gains", "gains the bishop pair", "f6", "breaks up the opponent's bishop pair"),
     ],
 )
 def test_a_price_is_told(kind: str, name: str, squares: str, told: str) -> None:
@@ -96,6 +96,30 @@ def test_a_price_is_told(kind: str, name: str, squares: str, told: str) -> None:
         rf"f6 blocks;(?: [\w ,.']+;)? {re.escape(told)}",
         part(page(given), "Other moves that keep the material"),
     )
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "told"),
+    [
+        ("costs", "gives up the bishop pair", "but gives up the bishop pair"),
+        ("gains", "gains the bishop pair", "breaks up the opponent's bishop pair"),
+    ],
+)
+def test_what_an_exchange_of_bishops_brings_is_told_only_where_one_is_shown(
+    kind: str, name: str, told: str
+) -> None:
+    given, shown = ranked(), {"Be7": "Be7 Bxe7 Qxe7", "f6": ""}
+    for move in given["moves"]:
+        if move["san"] in shown:
+            told_of = [item(name, "f6")]
+            move["price"] = {
+                "costs": told_of if kind == "costs" else [],
+                "gains": told_of if kind == "gains" else [],
+            }
+            move["likely"] = uci_line(PIN, shown[move["san"]])
+    words = page(given)
+    assert told in part(words, "The better ways")
+    assert told not in part(words, "Other moves that keep the material")
 
 
 def test_tries_tell_why_they_fail() -> None:

@@ -4,11 +4,12 @@ import chess
 import pytest
 
 from fastness.language import ENGLISH
-from fastness.survey.claim import Falls, Reach
+from fastness.survey.claim import Claim, Falls, Owed, Reach, TakingMove, UnitAt, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.reasons import reason_in_words
-from tests.survey.samples import PIN, uci_line
+from tests.survey.samples import PIN, TRADE, uci_line
 
+BARE_KINGS = "4k3/8/8/8/8/8/8/4K3 b - - 0 1"
 ENDED = "6k1/p4ppp/8/8/8/8/5PPP/1R4K1 b - - 0 1"
 TWO = "4k3/8/8/3n4/8/2B5/8/4K2R b - - 0 1"
 OUTNUMBERED = "6k1/5p2/8/8/3p4/8/3R4/3R2K1 b - - 0 1"
@@ -64,14 +65,6 @@ ROWS = [
         "after that your rook on a8 and your rook on e8 are attacked at the same time",
     ),
     (
-        "two units attacked",
-        "4k3/8/8/r6n/8/B7/5B2/6K1 b - - 0 1",
-        "Rb5 Kg2",
-        "h5 b5",
-        "it saves the rook on b5, but the knight on h5 is taken",
-        "it saves your rook on b5, but your knight on h5 is taken",
-    ),
-    (
         "walks into a capture",
         PIN,
         "Qxg5 Nxg5",
@@ -124,6 +117,49 @@ def test_a_reason_is_told_with_those_who_take_part(
     found = Findings([Reach(fen, "black", 3, "classical")], ENGLISH)
     assert reason_in_words(found, falls) == teacher
     assert reason_in_words(found, falls, you=chess.BLACK) == (student or teacher)
+
+
+@pytest.mark.parametrize(
+    ("in_danger", "told"),
+    [
+        ("a5", "it saves the rook on b5, but the knight on h5 is taken"),
+        ("h5", "the knight on h5 is taken in the end"),
+    ],
+)
+def test_only_what_was_in_danger_is_said_to_be_saved(in_danger: str, told: str) -> None:
+    fen = "4k3/8/8/r6n/8/B7/5B2/6K1 b - - 0 1"
+    ucis = uci_line(fen, "Rb5 Kg2")
+    unit = UnitAt("rook" if in_danger == "a5" else "knight", in_danger)
+    unsafe = Unsafe(unit, 1, 300, (), (), after=False)
+    falls = Falls(ucis[0], 300, tuple(ucis), "move", "two units attacked", ("h5", "b5"), ("h5",))
+    found = Findings([Reach(fen, "black", 3, "classical"), unsafe], ENGLISH)
+    assert reason_in_words(found, falls) == told
+
+
+@pytest.mark.parametrize(
+    ("fen", "line", "square", "told"),
+    [
+        (TRADE, "a5 Nc3", "c6", "it does not take back on c6"),
+        (TRADE, "a5 Nc3 dxc6", "c6", "it takes back on c6 too late"),
+        (BARE_KINGS, "Kd8 Kd1", "a1", "it does not win back what was taken on a1"),
+    ],
+)
+def test_what_is_left_undone_in_a_trade(fen: str, line: str, square: str, told: str) -> None:
+    ucis = uci_line(fen, line)
+    falls = Falls(ucis[0], 300, tuple(ucis), None, "does not address it", (square,), ())
+    claims: list[Claim] = [Reach(fen, "black", 3, "classical"), Owed(300)]
+    assert reason_in_words(Findings(claims, ENGLISH), falls) == told
+
+
+def test_a_mate_instead_of_taking_back_is_told() -> None:
+    fen = "r3kb1r/p1pp1ppp/Q4n2/7q/1p1NPp2/1B6/PPP3PP/RNB2K1R b kq - 0 11"
+    falls = Falls("f8c5", 300, ("f8c5",), None, "does not address it", ("a6",), ())
+    claims: list[Claim] = [
+        Reach(fen, "black", 3, "classical"),
+        Owed(300),
+        TakingMove("h5d1", "mates"),
+    ]
+    assert reason_in_words(Findings(claims, ENGLISH), falls) == "it misses the mate"
 
 
 @pytest.mark.parametrize("reason", sorted({row[0] for row in ROWS}))

@@ -54,7 +54,11 @@ def test_a_second_unit_in_danger_is_told() -> None:
         (ALL["stalemate"], "You have no move, but you are not in check. That is stalemate."),
         (in_check, "Your king is in check from the bishop on b5."),
         (runner, "White has a pawn that wants to promote on a8."),
-        (trade_in_progress, "You are in the middle of a trade. Now you have to win it back."),
+        (
+            trade_in_progress,
+            "You are in the middle of a trade. White has won 3 pawns' worth, and now you win it"
+            " back.",
+        ),
         (
             ALL["forked"],
             "If you wait, you can save only one of two: your bishop on e3 or your rook on f3.",

@@ -7,7 +7,7 @@ from itertools import chain
 
 import chess
 
-from fastness.core.shapes import Danger, Survey, Unit, Way
+from fastness.core.shapes import Danger, MoveVerdict, Survey, Unit, Way
 from fastness.survey.claim import (
     Cause,
     Claim,
@@ -98,13 +98,30 @@ def _on_the_whole(survey: Survey) -> Iterator[Claim]:
 
 
 def _in_the_end(survey: Survey) -> tuple[str, ...] | None:
-    """A line that wins what the full reach shows, where a shorter one shows more."""
+    """A quiet move and what wins against it what the full reach shows, where a shorter shows more.
+
+    None where no line shows more than the move.
+    """
     *early, last = survey["danger"] or [0]
     if not isinstance(last, int) or not any(isinstance(one, int) and one > last for one in early):
         return None
-    falling = [move for move in survey["moves"] if not move["holds"] and loss(move) == last]
-    lines = [tuple(move["line"]) for move in falling if move["line"]]
-    return min(lines, key=lambda line: (len(line), line), default=None)
+    board = chess.Board(survey["fen"])
+    idle = [move for move in survey["moves"] if not move["holds"] and loss(move) == last]
+    idle = [move for move in idle if _is_quiet(board, move["uci"])]
+    idle = [move for move in idle if len(move["line"] or ()) > 1]
+    idle.sort(key=_idleness)
+    return tuple(idle[0]["line"] or ()) if idle else None
+
+
+def _idleness(move: MoveVerdict) -> tuple[bool, int, list[str]]:
+    """What does nothing about the danger first, then by the length of its line."""
+    line = move["line"] or []
+    return move.get("reason") != "does not address it", len(line), line
+
+
+def _is_quiet(board: chess.Board, uci: str) -> bool:
+    move = chess.Move.from_uci(uci)
+    return not (board.is_capture(move) or move.promotion or board.gives_check(move))
 
 
 def _on_units(survey: Survey) -> Iterator[Claim]:

@@ -21,7 +21,7 @@ _AIMS = {
     "block": marked("to block"),
     "guard": marked("to guard"),
     "counterattack": marked("to hit back"),
-    "other": marked("otherwise"),
+    "other": marked("other tries"),
 }
 TRIES_SHOWN = 4
 """Tries of one kind shown with a refutation; of the rest only the answer is told."""

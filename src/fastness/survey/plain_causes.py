@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import chess
 
 from fastness.language import marked
 from fastness.survey.causes import by_telling
-from fastness.survey.claim import Count, Unsafe
+from fastness.survey.claim import Cause, Count, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.mechanisms import parts
 from fastness.survey.nouns import it, on_squares
@@ -45,7 +47,7 @@ _TEXTS = {
 def plain_cause(found: Findings, unsafe: Unsafe) -> str:
     """The main cause in one sentence; empty where none can be told simply."""
     played = scene(found.position.fen, unsafe.line, unsafe.unit.square)
-    for cause in by_telling(found.causes(unsafe.unit)):
+    for cause in _plain_first(unsafe, by_telling(found.causes(unsafe.unit))):
         what = parts(cause, played, found.language, found.board.turn)
         told = ""
         if what and not what[2] and not (unsafe.together and "{it}" in _TEXTS[what[0]]):
@@ -58,6 +60,19 @@ def plain_cause(found: Findings, unsafe: Unsafe) -> str:
     return ""
 
 
+_SIMPLE = ("unguarded", "less valuable attacker")
+_UNSEEN = ("discovered attack", "discovered check")
+
+
+def _plain_first(unsafe: Unsafe, causes: Sequence[Cause]) -> list[Cause]:
+    """Where a unit is simply taken, that is told before what else the taker uncovers."""
+    taken_at_once = unsafe.line[1:2] and unsafe.line[1][2:4] == unsafe.unit.square
+    simple = any(cause.mechanism in _SIMPLE for cause in causes)
+    if not taken_at_once or not simple:
+        return list(causes)
+    return sorted(causes, key=lambda cause: cause.mechanism in _UNSEEN)
+
+
 def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
     language, count = found.language, found.count(unsafe.unit)
     its = it(unsafe.unit.kind, language)
@@ -66,7 +81,8 @@ def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
         attackers = tuple(at for at in attackers if _rank(found, at) < RANK[unsafe.unit.kind])
     values = {"attackers": on_squares(found.board, attackers, language), "it": its}
     if name == "outnumbered" and count and _more_attackers(count):
-        return capital(language.say("{it} is attacked more often than guarded.", it=its))
+        told = capital(language.say("{it} is attacked more often than guarded.", it=its))
+        return f"{told} {_behind(found, count)}" if count.behind else told
     if name == "unguarded" and not attackers:
         return language.say("Nothing guards {it}.", it=its)
     if name == "unguarded":
@@ -86,6 +102,17 @@ def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
         )
         return capital(told)
     return ""
+
+
+def _behind(found: Findings, count: Count) -> str:
+    return capital(
+        found.language.say_many(
+            "{units} behind counts too.",
+            "{units} behind count too.",
+            len(count.behind),
+            units=on_squares(found.board, count.behind, found.language),
+        )
+    )
 
 
 def _more_attackers(count: Count) -> bool:

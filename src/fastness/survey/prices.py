@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 
 import chess
 
@@ -10,6 +10,7 @@ from fastness.language import Language, marked
 from fastness.survey.claim import Price
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import Noun, on_square
+from fastness.survey.scene import play
 
 _PLAIN = {
     "weakens the king's shelter": marked("weakens the king's shelter"),
@@ -21,7 +22,7 @@ _PLAIN = {
     "gives up the bishop pair": marked("gives up the bishop pair"),
     "gains time on a piece": marked("gains time on a piece"),
     "develops": marked("develops"),
-    "makes room": marked("makes room"),
+    "makes room": marked("gives the pieces more room"),
     "trades when ahead": marked("trades when ahead"),
     "gains the bishop pair": marked("breaks up the opponent's bishop pair"),
 }
@@ -55,10 +56,16 @@ def _blocker(price: Price, after: chess.Board, language: Language) -> str | None
     return language.say("is pinned to {behind}", behind=_name(after, behind[0], language))
 
 
+def _room(price: Price, _: chess.Board, language: Language) -> str | None:
+    """Room for the king is told by its square and the one that it can go to now."""
+    return language.say("gives the king room") if len(price.squares) > 1 else None
+
+
 _WITH_UNITS: dict[str, Callable[[Price, chess.Board, Language], str | None]] = {
     "shuts in a bishop": _bishop,
     "gains time on a piece": _time,
     "pins its own blocker": _blocker,
+    "makes room": _room,
 }
 
 
@@ -77,10 +84,22 @@ def price_in_words(found: Findings, price: Price) -> str:
     return found.language.say(_PLAIN[price.name]) if price.name in _PLAIN else price.name
 
 
-def prices(found: Findings, move: str, kind: str, *, told: Collection[str] = ()) -> list[str]:
+_BY_EXCHANGE = ("gives up the bishop pair", "gains the bishop pair")
+"""What shows only where a bishop is taken."""
+
+
+def prices(
+    found: Findings,
+    move: str,
+    kind: str,
+    *,
+    told: Collection[str] = (),
+    lines: Sequence[Sequence[str]] = (),
+) -> list[str]:
     """The costs or the gains (`kind`) of a move, without gains of time by an attack told before.
 
-    `told`: the squares that the move is said to attack.
+    `told`: the squares that the move is said to attack. `lines`: what is shown of the play after
+    the move; what an exchange of bishops brings is told only where one is shown.
     """
     of_move = [price for price in found.of(Price) if price.move == move]
     gains_time = any(price.name == "gains time on a piece" for price in of_move)
@@ -91,4 +110,19 @@ def prices(found: Findings, move: str, kind: str, *, told: Collection[str] = ())
         if price.name != "gains time on a piece" or not set(told) & set(price.squares)
         # What gains time is not said to lose it.
         if price.name != "loses time" or not gains_time
+        if price.name not in _BY_EXCHANGE or _takes_bishops(found, [(move,), *lines])
     ]
+
+
+def _takes_bishops(found: Findings, lines: Sequence[Sequence[str]]) -> bool:
+    """Whether a bishop is taken, or takes, in one of the lines."""
+    return any(
+        chess.BISHOP
+        in (
+            step.before.piece_type_at(step.move.from_square),
+            step.before.piece_type_at(step.move.to_square),
+        )
+        for line in lines
+        for step in play(found.position.fen, line)
+        if step.takes
+    )

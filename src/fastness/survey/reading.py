@@ -226,7 +226,8 @@ def _keeping(survey: Survey, found: Findings, order: Sequence[Way]) -> tuple[Kee
         shown = shown_lines(found, one, advised=one.move in shown_on)
         lines = tuple(_line(found, row_.line, row_.told) for row_ in shown)
         name, ways = found.move(one.move), one.ways or OTHER
-        made.append(KeepingMove(one.move, name, ways, advised, rank, row(found, one), lines))
+        told = row(found, one, shown)
+        made.append(KeepingMove(one.move, name, ways, advised, rank, told, lines))
     return tuple(sorted(made, key=lambda one: (order.index(one.ways[0]), one.rank or 0)))
 
 

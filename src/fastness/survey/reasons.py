@@ -12,10 +12,12 @@ import chess
 
 from fastness.language import marked
 from fastness.survey.bigger_threat import bigger_threat
-from fastness.survey.claim import Falls, Owed
+from fastness.survey.claim import Falls
 from fastness.survey.findings import Findings
 from fastness.survey.lines import taken_at
+from fastness.survey.not_taken_back import not_taken_back
 from fastness.survey.scene import pinned_among
+from fastness.survey.several_attacked import several_attacked
 from fastness.survey.teller import REST, Parts, Teller
 
 _PLAIN = {
@@ -47,6 +49,9 @@ def _promotes(tell: Teller) -> Parts | None:
 
 
 def _blocker(tell: Teller) -> Parts | None:
+    """What shields an empty square only, or the opponent's, is not said to stand in between."""
+    if tell.squares and not tell.own_on(tell.squares[2:]):
+        return _walks_into(tell) or (marked("it walks into a capture"), {})
     square = chess.parse_square(tell.falls.move[2:4])
     return marked("{unit}, put in between, is lost itself"), {
         "unit": tell.name(tell.after(), square)
@@ -82,39 +87,6 @@ def _outnumbered(tell: Teller) -> Parts | None:
     if len(after.attackers(not tell.own, at)) <= len(after.attackers(tell.own, at)):
         text = marked("{unit} is still attacked more often than guarded, with what stands behind")
     return text, {"unit": tell.name(after, tell.squares[0])}
-
-
-def _two_attacked(tell: Teller) -> Parts | None:
-    """A fork, or the like, in the line; or what was attacked before, of which one is saved."""
-    lost, *rest = tell.squares or [chess.A1]
-    if not rest:
-        return None
-    for step in tell.steps[1::2]:
-        attacked = [square for square in tell.squares if _attacked(step.after, square, tell.own)]
-        # What was attacked before is no news.
-        if attacked == list(tell.squares) and not all(
-            _attacked(step.before, square, tell.own) for square in tell.squares
-        ):
-            dearest = sorted(rest, key=lambda at: -(step.after.piece_type_at(at) or 0))
-            units = tell.names(step.after, [*dearest[: REST - 1], lost])
-            if tell.you is not None and step is tell.steps[1]:
-                return marked("after that {units} are attacked at the same time"), {"units": units}
-            text = marked("after {move} {units} are attacked at the same time")
-            return text, {"move": tell.numbered(step), "units": units}
-    fallen = tell.lost() or tell.own_on([lost])
-    saved = [square for square in tell.own_on(rest) if square not in fallen]
-    if not fallen or not saved:
-        return None
-    return tell.fall(
-        marked("it saves {rest}, but {lost} is taken"),
-        marked("it saves {rest}, but {lost} are taken"),
-        fallen[:REST],
-        rest=tell.some(tell.after(), saved),
-    )
-
-
-def _attacked(board: chess.Board, square: int, own: chess.Color) -> bool:
-    return board.color_at(square) == own and bool(board.attackers(not own, square))
 
 
 def _walks_into(tell: Teller) -> Parts | None:
@@ -199,9 +171,8 @@ def _too_small(tell: Teller) -> Parts | None:
 
 def _unaddressed(tell: Teller) -> Parts | None:
     own = tell.own_on(tell.squares)
-    if tell.squares and not own and tell.found.one(Owed) is not None:
-        square = chess.square_name(tell.squares[0])
-        return marked("it does not take back on {square}"), {"square": square}
+    if told := not_taken_back(tell):
+        return told
     if not own or len(own) != len(tell.squares):
         return None
     own = tell.in_the_end(own)
@@ -232,7 +203,7 @@ _TELLERS: dict[str, Callable[[Teller], Parts | None]] = {
     "guard pinned": _guard_pinned,
     "less valuable attacker": _less_valuable,
     "outnumbered still": _outnumbered,
-    "two units attacked": _two_attacked,
+    "two units attacked": several_attacked,
     "walks into a capture": _walks_into,
     "uncovers another unit": _uncovers,
     "answered with a bigger threat": bigger_threat,

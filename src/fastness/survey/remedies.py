@@ -23,7 +23,7 @@ from fastness.survey.firmness import firmness
 from fastness.survey.lines import wrapped, wrapped_items
 from fastness.survey.nouns import listed
 from fastness.survey.prices import prices
-from fastness.survey.shown_lines import shown_lines
+from fastness.survey.shown_lines import ShownLine, shown_lines
 from fastness.survey.ways import OTHER, aim_of, other_ways, way_name, ways_in_words
 from fastness.survey.words import WAYS, ahead, worth
 
@@ -89,19 +89,20 @@ def _priced(found: Findings, moves: Iterable[str]) -> list[str]:
     for move in moves:
         name = found.move(move)
         label = f"{name:<14} " if len(name) < 15 else f"{name} "
-        rows.append(wrapped(f"{label}{row(found, holding[move])}", hang=15))
         shown = shown_lines(found, holding[move], advised=move in better)
+        rows.append(wrapped(f"{label}{row(found, holding[move], shown)}", hang=15))
         rows += [wrapped(line.told, indent=17, hang=2) for line in shown]
     return rows
 
 
-def row(found: Findings, one: Holds) -> str:
-    """``blocks, guards as well; develops; but weakens the pawns``."""
-    language = found.language
-    behind, costs = _behind(found, one), prices(found, one.move, "cost")
+def row(found: Findings, one: Holds, shown: Sequence[ShownLine]) -> str:
+    """``blocks, guards as well; develops; but weakens the pawns``; `shown`: the lines below it."""
+    language, lines = found.language, [line.line for line in shown]
+    behind, costs = _behind(found, one), prices(found, one.move, "cost", lines=lines)
     told = [ways_in_words(found, one), behind or gain(one.net, language)]
     attacked = aim_of(one, "counterattack")
-    told.append(listed(prices(found, one.move, "gain", told=attacked), language))
+    gains = prices(found, one.move, "gain", told=attacked, lines=lines)
+    told.append(listed(gains, language))
     if costs:
         told.append(language.say("but {costs}", costs=listed(costs, language)))
     if _turns(found, one.move):

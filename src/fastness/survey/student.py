@@ -70,6 +70,8 @@ def student_text(found: Findings) -> str:
     told = told or [*_danger(found), *_also(found), *_answer(found)]
     if _too_long(told):
         told = [*_danger(found), *_answer(found)]
+    if _too_long(told) and not _over(found):
+        told = [*_danger(found), *_answer(found, brief=True)]
     while _too_long(told):
         told.pop()
     return " ".join(told)
@@ -98,8 +100,9 @@ def _mates(found: Findings) -> list[str]:
         mates = [move for move in better.moves if move in mates]
     moves = listed_or(found.moves(mates[:NAMED]), found.language)
     told = [found.language.say("You can mate: start with {move}.", move=moves)]
-    taken = next((one for one in found.of(IfTaken) if one.move == mates[0]), None)
-    return [*told, *ready_for(found, taken.line)] if taken else told
+    taken = next((one.line for one in found.of(IfTaken) if one.move == mates[0]), None)
+    line = taken or next((one.line for one in found.of(Holds) if one.move == mates[0]), None)
+    return [*told, *ready_for(found, line)] if line and len(line) > 2 else told
 
 
 def _free(found: Findings) -> list[str]:
@@ -220,20 +223,28 @@ def _without_unit(found: Findings) -> list[str]:
     say = found.language.say
     if found.one(Promotes):
         return _promotes(found)
-    if found.one(Owed) and found.needs_remedy():
-        return [say("You are in the middle of a trade."), say("Now you have to win it back.")]
+    owed = found.one(Owed)
+    if owed and found.needs_remedy():
+        won = worth(owed.centipawns, found.language)
+        return [
+            say("You are in the middle of a trade."),
+            say("{other} has won {worth}, and now you win it back.", other=found.other, worth=won),
+        ]
     if found.one(NoUnit):
         return [say("Be careful: if you wait, you lose something.")]
     return [say("Nothing of yours is in danger right now.")]
 
 
-def _answer(found: Findings) -> list[str]:
-    """What keeps it, and a try that fails; where nothing is in danger, what can be won."""
+def _answer(found: Findings, *, brief: bool = False) -> list[str]:
+    """What keeps it, and a try that fails; where nothing is in danger, what can be won.
+
+    `brief`: without what a move that wins something has ready.
+    """
     if not found.needs_remedy():
         return to_win(found)
     if not found.of(Holds):
         return _least(found)
-    return [*kept_by(found), *_try(found)]
+    return [*kept_by(found, brief=brief), *_try(found)]
 
 
 def _least(found: Findings) -> list[str]:
@@ -275,18 +286,21 @@ def _answered(found: Findings, shown: Falls, values: dict[str, str]) -> str:
     """The opponent's answer, and what is taken after it where it takes nothing itself."""
     language, steps = found.language, play(found.position.fen, shown.line)
     later = [step for step in steps[3::2] if step.takes]
-    if steps[1].takes or not later:
+    told = steps[1].takes and shown.reason != "lost further on"
+    if told or not later:
         return language.say("{other} answers {reply}.", **values)
     then = move_name(later[0].before, later[0].move.uci(), language)
     return language.say("{other} answers {reply} and then plays {then}.", **values, then=then)
 
 
-def _plainness(found: Findings, one: Falls) -> tuple[bool, bool, bool, int, int]:
+def _plainness(found: Findings, one: Falls) -> tuple[bool, bool, bool, bool, int, int]:
     """A reason first, then a short refutation, then what most players try first.
 
-    Few try a retreat to the first rank.
+    Where one move alone keeps it, a try that works in the same way asks most for a word. Few try a
+    retreat to the first rank.
     """
-    home = "1" if found.board.turn else "8"
+    home, holding = "1" if found.board.turn else "8", found.of(Holds)
     retreats = one.move[3] == home and one.tries != "move"
     kind = _TRIES.index(one.tries or "other")
-    return one.reason is None, len(one.line) > SHORT, retreats, kind, len(one.line)
+    unlike = len(holding) == 1 and one.tries not in holding[0].ways[:1]
+    return one.reason is None, len(one.line) > SHORT, unlike, retreats, kind, len(one.line)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import marked
-from fastness.survey.claim import AllHolding, Better, Holds
+from fastness.survey.claim import AllHolding, Better, Holds, Owed, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name
 from fastness.survey.nouns import listed, on_squares
@@ -62,8 +62,11 @@ _KEEPS = {
 }
 
 
-def kept_by(found: Findings) -> list[str]:
-    """The first of the better ways, or of all that hold, that work in the same way."""
+def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
+    """The first of the better ways, or of all that hold, that work in the same way.
+
+    `brief`: without what a move that wins something has ready.
+    """
     better, holding = found.one(Better), found.of(Holds)
     if better and better.moves:
         by_move = {one.move: one for one in holding}
@@ -77,16 +80,18 @@ def kept_by(found: Findings) -> list[str]:
         told = [found.language.say("You have one move only.")]
     elif len(holding) == 1:
         told = [found.language.say("Only one move helps.")]
+    elif found.one(Owed) and not found.of(Unsafe):
+        told = []
     else:
         told = [found.language.say("But you need not lose anything.")]
     one, many = _KEEPS[way]
     names = listed(found.moves(same), found.language)
     units = on_squares(found.board, aimed, found.language, you=found.board.turn)
     told += [found.language.say(one if len(same) == 1 else many, moves=names, units=units)]
-    return [*told, *_shown(found, ranked[0], same)]
+    return [*told, *_shown(found, ranked[0], same, brief=brief)]
 
 
-def _shown(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
+def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> list[str]:
     """What the first move wins, or what it has ready for the threat."""
     language = found.language
     if one.net != "mates" and one.net >= THRESHOLD:
@@ -99,7 +104,9 @@ def _shown(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
             moves=names,
             worth=worth(one.net, language),
         )
-        return [told]
+        line = one.answer or one.line
+        shown = not brief and len(same) == 1 and line and len(line) > 2
+        return [told, *(ready_for(found, line) if shown and line else [])]
     line = one.line if is_check(found, one) else one.answer
     if len(same) > 1 or not line or len(line) < 3:
         return []
@@ -110,6 +117,9 @@ def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
     """What a move has ready for the answer to it: the second and the third move of a line."""
     steps = play(found.position.fen, line[:3])
     threat, reply = (move_name(step.before, step.move.uci(), found.language) for step in steps[1:])
+    if steps[-1].after.is_checkmate():
+        mate = reply.rstrip("#")
+        return [found.language.say("If {threat}, then {reply} is mate.", threat=threat, reply=mate)]
     return [found.language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
 
 

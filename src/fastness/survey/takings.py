@@ -19,16 +19,19 @@ from fastness.survey.claim import (
 )
 from fastness.survey.entries import Entry, backs, entry, in_rows, safe_by_tactics, shown_of
 from fastness.survey.findings import Findings, groups_together
-from fastness.survey.lines import wrapped_items
+from fastness.survey.lines import taken_at, wrapped_items
 from fastness.survey.nouns import on_squares, the_unit
 from fastness.survey.remedies import SHOWN, gain
 from fastness.survey.words import ahead, capital, worth
 
 
 def can_be_taken(found: Findings) -> list[UnitAt]:
-    """The opponent's units that can be taken, those included that are won back."""
-    taken = [one.unit for one in found.of(Taking)]
-    return taken + [one.unit for one in found.of(WonBack) if not found.is_own(one.unit)]
+    """The opponent's units that the next move can take, those included that are won back."""
+    taken: list[Taking | WonBack] = [*found.of(Taking)]
+    taken += [one for one in found.of(WonBack) if not found.is_own(one.unit)]
+    return [
+        one.unit for one in taken if taken_at(found.position.fen, one.line, one.unit.square) == 0
+    ]
 
 
 def takes_more(found: Findings) -> bool:

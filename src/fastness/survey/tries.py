@@ -124,9 +124,15 @@ def _kind(board: chess.Board, move: chess.Move, danger: _Danger, owed: int) -> s
     return "counterattack" if _threatens(board, after, move, danger.units) else None
 
 
-def _by_reason(verdict: MoveVerdict) -> str:
+def _by_reason(board: chess.Board, verdict: MoveVerdict) -> str:
     """What a natural try that the geometry above does not place sets out to do, by its reason."""
-    return _AIMS.get(verdict.get("reason") or "", "other")
+    reason = verdict.get("reason") or ""
+    if reason == "the blocker falls":
+        squares = next(one["squares"] for one in verdict["reasons"] if one["reason"] == reason)
+        shielded = chess.parse_square(squares[2]) if len(squares) > 2 else None
+        if shielded is None or board.color_at(shielded) != board.turn:
+            return "other"
+    return _AIMS.get(reason, "other")
 
 
 def _threatens(
@@ -199,7 +205,7 @@ def _joins(board: chess.Board, verdict: MoveVerdict, danger: int) -> bool:
 
 def _kind_of_forcing(board: chess.Board, verdict: MoveVerdict) -> str:
     if not _forces(board, verdict):
-        return _by_reason(verdict)
+        return _by_reason(board, verdict)
     return "capture" if "x" in verdict["san"] else "counterattack"
 
 
@@ -223,7 +229,7 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
         kind = _kind(board, chess.Move.from_uci(verdict["uci"]), danger, survey["owed"])
         natural = not underpromotes(verdict) and (kind == "capture" or loss(verdict) <= most)
         if verdict.get("natural", bool(kind) and natural):
-            tries.append(Try(kind or _by_reason(verdict), verdict))
+            tries.append(Try(kind or _by_reason(board, verdict), verdict))
         else:
             rest.append(verdict)
     # A few tries show too little: the forcing moves that lose least join them, and what loses less

@@ -41,7 +41,9 @@ def _in_the_end(found: Findings, danger: InDanger) -> str:
     if danger.line is None:
         return ""
     line = found.numbered(danger.line)
-    return " " + found.language.say("What is won in the end shows after {line}.", line=line)
+    return " " + found.language.say(
+        "The same is won after a move that does nothing about it: {line}.", line=line
+    )
 
 
 def _nothing(found: Findings, by_reach: Sequence[Danger]) -> str:
