@@ -6,7 +6,7 @@ from collections.abc import Callable
 import chess
 
 from fastness import core
-from tests.survey.claims import Line, falls_in, taken_on, units_named
+from tests.survey.claims import Line, change, falls_in, taken_on, units_named
 from tests.survey.mechanism_rules import MOVE, ONE, SOME, in_line, standing
 
 
@@ -82,6 +82,13 @@ def fall(line: Line, units: str) -> bool:
     return as_before(line, units) and all(
         falls_in(later, at) for at in units_named(line.boards[1], units)
     )
+
+
+def fall_for_less(line: Line, unit: str) -> bool:
+    """What is taken is worth more than all that the line loses."""
+    kind = line.boards[1].piece_type_at(units_named(line.boards[1], unit)[0]) or 0
+    worth = {1: 100, 2: 300, 3: 300, 4: 500, 5: 900}[kind]
+    return fall(line, unit) and worth > -change(line, line.boards[0].turn) > 0
 
 
 def saved_and_lost(line: Line, saved: str, lost: str) -> bool:
@@ -231,6 +238,7 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"it gives check, but ({SOME}) (?:is|are) still taken", checks_in_vain),
     (rf"it attacks ({SOME}), but ({SOME}) (?:is|are) still taken", attacks_in_vain),
     (rf"({SOME}) (?:is|are) (?:still )?taken(?: in the end)?", fall),
+    (rf"({ONE}) is taken in the end, for something worth less", fall_for_less),
     (r"it does not take back on (\w\d)", not_taken_back),
     (r"it takes back on (\w\d) too late", taken_back_too_late),
     (r"it does not win back what was taken on (\w\d)", not_won_back),

@@ -93,8 +93,8 @@ ROWS = [
         PIN,
         "a6 Nc3 h6 Bxd8",
         "d8",
-        "the queen on d8 is taken in the end",
-        "your queen on d8 is taken in the end",
+        "the queen on d8 is taken in the end, for something worth less",
+        "your queen on d8 is taken in the end, for something worth less",
     ),
     ("threat too small", PIN, "h6 Bxd8", "h6", "what it attacks in turn is not enough", None),
     (

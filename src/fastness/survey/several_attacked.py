@@ -55,11 +55,7 @@ def _one_saved(tell: Teller, lost: int, rest: list[int]) -> Parts | None:
     if not saved and not tell.lost():
         return None
     if not saved:
-        return tell.fall(
-            marked("{lost} is taken in the end"),
-            marked("{lost} are taken in the end"),
-            fallen[:REST],
-        )
+        return tell.taken_in_the_end(fallen[:REST])
     return tell.fall(
         marked("it saves {rest}, but {lost} is taken"),
         marked("it saves {rest}, but {lost} are taken"),

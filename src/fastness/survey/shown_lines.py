@@ -12,7 +12,7 @@ from fastness.survey.findings import Findings
 from fastness.survey.lines import numbered, numbered_move
 from fastness.survey.scene import play
 from fastness.survey.ways import OTHER, is_check
-from fastness.survey.words import THRESHOLD
+from fastness.survey.words import CENTIPAWNS, THRESHOLD
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,15 +85,12 @@ def _no_longer_possible(found: Findings, one: Holds) -> str:
     return found.threat(threat)
 
 
-_PAWNS = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9}
-
-
 def _gains(found: Findings, line: Sequence[str]) -> int:
-    """Pawns' worths more that the mover takes in a line: below 0 it gives something up."""
+    """Centipawns more that the mover takes in a line: below 0 it gives something up."""
     total = 0
     for step in play(found.position.fen, line):
         taken = step.before.piece_type_at(step.move.to_square) if step.takes else None
-        gained = _PAWNS[taken] if taken else 0
+        gained = CENTIPAWNS[taken] if taken else 0
         total += gained if step.before.turn == found.board.turn else -gained
     return total
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fastness.survey.claim import Better, Taking, TakingMove, Zugzwang
+from fastness.survey.claim import Better, Holds, Taking, TakingMove, Zugzwang
 from fastness.survey.findings import Findings
-from fastness.survey.nouns import listed_or, the_unit
-from fastness.survey.student_remedies import NAMED
+from fastness.survey.nouns import listed_or, on_squares, the_unit
+from fastness.survey.student_remedies import NAMED, ready_for
+from fastness.survey.ways import aim_of, is_check
+from fastness.survey.words import worth
 
 
 def _best_win(found: Findings, wins: Sequence[TakingMove]) -> TakingMove | None:
@@ -19,6 +21,21 @@ def _best_win(found: Findings, wins: Sequence[TakingMove]) -> TakingMove | None:
         return places.get(one.move, len(places)), (one.move,) not in shown
 
     return min(wins, key=order, default=None)
+
+
+def _with_its_target(found: Findings, best: TakingMove) -> list[str]:
+    """What a move attacks that wins something by an attack; empty where it is no such move."""
+    move = next((one for one in found.of(Holds) if one.move == best.move), None)
+    aimed = aim_of(move, "counterattack") if move else ()
+    if not move or best.net == "mates" or not aimed or is_check(found, move):
+        return []
+    told = found.language.say(
+        "You can win {worth}: {move} attacks {units}.",
+        worth=worth(best.net, found.language),
+        move=found.move(best.move),
+        units=on_squares(found.board, aimed, found.language, you=found.board.turn),
+    )
+    return [told, *ready_for(found, move.line or ())]
 
 
 def to_win(found: Findings) -> list[str]:
@@ -35,6 +52,8 @@ def to_win(found: Findings) -> list[str]:
         if best and taking.unit.square == best.move[2:4] and not taking.together:
             values = {"unit": the_unit(taking.unit, language), "move": found.move(best.move)}
             return [say("You can win {unit}: play {move}.", **values)]
+    if best and (told := _with_its_target(found, best)):
+        return told
     if wins:
         moves = listed_or(found.moves(one.move for one in wins[:NAMED]), language)
         return [say("You can win something with {moves}.", moves=moves)]

@@ -31,6 +31,10 @@ _KEEPS = {
         marked("{moves} loses nothing: it moves to where it is guarded."),
         marked("{moves} lose nothing: they move to where they are guarded."),
     ),
+    "move and guard": (
+        marked("{moves} loses nothing: it moves away and guards {units}."),
+        marked("{moves} lose nothing: they move away and guard {units}."),
+    ),
     "block": (
         marked("{moves} loses nothing: it steps in between."),
         marked("{moves} lose nothing: they step in between."),
@@ -114,7 +118,12 @@ def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> 
 
 
 def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
-    """What a move has ready for the answer to it: the second and the third move of a line."""
+    """What a move has ready for the answer to it: the second and the third move of a line.
+
+    Nothing where the line has no third move.
+    """
+    if len(line) < 3:
+        return []
     steps = play(found.position.fen, line[:3])
     threat, reply = (move_name(step.before, step.move.uci(), found.language) for step in steps[1:])
     if steps[-1].after.is_checkmate():
@@ -136,6 +145,9 @@ def _works_by(found: Findings, one: Holds) -> tuple[str, tuple[str, ...]]:
             return "capture", aimed
     if way == "guard" and aimed:
         return "guard of", aimed
+    guarded = dict.fromkeys([*aim_of(one, "guard"), *aim_of(one, "move")])
+    if way == "move" and guarded:
+        return "move and guard", tuple(guarded)
     if way == "move" and _attacked_there(found, one):
         return ("move guarded" if one.guarded_by else "other"), ()
     if way in ("capture", "counterattack") and not aimed:

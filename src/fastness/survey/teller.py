@@ -6,15 +6,19 @@ from collections.abc import Iterable
 
 import chess
 
-from fastness.survey.claim import Falls
+from fastness.language import marked
+from fastness.survey.claim import Falls, Owed
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name, numbered_move
 from fastness.survey.nouns import Noun, all_of, on_square
 from fastness.survey.scene import Step, play
 from fastness.survey.tries import taken_on
+from fastness.survey.words import CENTIPAWNS, THRESHOLD
 
 REST = 2
 """Units named beside the one that is lost, where several are attacked at once."""
+
+FOR_LESS = marked("{lost} is taken in the end, for something worth less")
 
 Parts = tuple[str, dict[str, Noun | str]]
 
@@ -82,6 +86,17 @@ class Teller:
         """A move of the line; with its number where nobody is spoken to."""
         name = numbered_move if self.you is None else move_name
         return name(step.before, step.move.uci(), self.found.language)
+
+    def taken_in_the_end(self, squares: list[int]) -> Parts:
+        """That units are taken in the end; of one that is worth more than is lost, that too."""
+        loses, own = self.falls.loses, self.after()
+        if len(squares) == 1 and isinstance(loses, int) and not self.found.one(Owed):
+            kind = own.piece_type_at(squares[0])
+            if kind and CENTIPAWNS.get(kind, 0) >= loses + THRESHOLD:
+                return self.fall(FOR_LESS, FOR_LESS, squares)
+        return self.fall(
+            marked("{lost} is taken in the end"), marked("{lost} are taken in the end"), squares
+        )
 
     def fall(self, one: str, many: str, squares: list[int], **values: Noun | str) -> Parts:
         """A text on units that fall, which stand on `squares` after the move."""

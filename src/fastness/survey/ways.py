@@ -99,6 +99,8 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
         return language.say("gives check")
     if squares == (one.move[2:4],):
         way = "capture"
+    if way == "move":
+        squares = tuple(at for at in squares if at not in aim_of(one, "guard"))
     if squares:
         return language.say(_AIMED[way], units=on_squares(found.board, squares, language))
     if way == "block" and _stand(found, one):

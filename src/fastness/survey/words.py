@@ -18,6 +18,15 @@ PAWN = 100
 THRESHOLD = 50
 """Centipawns from which something counts as won: half a pawn."""
 
+CENTIPAWNS = {
+    chess.PAWN: 100,
+    chess.KNIGHT: 300,
+    chess.BISHOP: 300,
+    chess.ROOK: 500,
+    chess.QUEEN: 900,
+}
+"""The classical table, where a sentence weighs units only roughly."""
+
 WAYS: tuple[Way, ...] = ("capture", "move", "block", "guard", "counterattack", "other")
 """The teacher's order of preference."""
 KINDS_BY_WORTH = ("queen", "rook", "bishop", "knight", "pawn", "king")
