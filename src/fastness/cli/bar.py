@@ -14,26 +14,12 @@ if TYPE_CHECKING:
     from rich.progress import Progress
 
 
-class Bar:
-    """Shows how far a long work has come; hidden, it only passes on notes.
+class _Shown:
+    """A bar while a long work goes on; hidden, nothing."""
 
-    It counts the bytes read of some files, or up to a `total` of something else.
-    """
-
-    def __init__(
-        self,
-        paths: Sequence[str | Path],
-        *,
-        shown: bool,
-        total: int | None = None,
-        doing: str = "Going through the games",
-    ) -> None:
+    def __init__(self, doing: str, total: int | None, *, shown: bool) -> None:
         self._progress = _progress() if shown else None
-        self._doing = doing
-        sizes = [measure(path) for path in paths]
-        known = [size for size in sizes if size is not None]
-        # Without the size of every file there is no end to show.
-        self._total = total or (sum(known) if len(known) == len(sizes) else None)
+        self._doing, self._total = doing, total
 
     def __enter__(self) -> Self:
         if self._progress is not None:
@@ -49,6 +35,33 @@ class Bar:
     ) -> None:
         self.close()
 
+    def close(self) -> None:
+        """Take the bar away, before anything else is printed."""
+        if self._progress is not None:
+            self._progress.stop()
+            self._progress = None
+
+
+class Bar(_Shown):
+    """Shows how far a long work has come; hidden, it only passes on notes.
+
+    It counts the bytes read of some files, or up to a `total` of something else.
+    """
+
+    def __init__(
+        self,
+        paths: Sequence[str | Path],
+        *,
+        shown: bool,
+        total: int | None = None,
+        doing: str = "Going through the games",
+    ) -> None:
+        sizes = [measure(path) for path in paths]
+        known = [size for size in sizes if size is not None]
+        # Without the size of every file there is no end to show.
+        whole = total or (sum(known) if len(known) == len(sizes) else None)
+        super().__init__(doing, whole, shown=shown)
+
     def advance(self, so_far: int) -> None:
         """Show that so many bytes have been read, or so much of the total done."""
         if self._progress is not None:
@@ -62,34 +75,9 @@ class Bar:
         else:
             self._progress.console.print(text, markup=False, highlight=False, soft_wrap=True)
 
-    def close(self) -> None:
-        """Take the bar away, before anything else is printed."""
-        if self._progress is not None:
-            self._progress.stop()
-            self._progress = None
 
-
-class Counting:
+class Counting(_Shown):
     """Shows how many of so many things are done; hidden, it does nothing."""
-
-    def __init__(self, title: str, total: int, *, shown: bool) -> None:
-        self._progress = _progress() if shown else None
-        self._title, self._total = title, total
-
-    def __enter__(self) -> Self:
-        if self._progress is not None:
-            self._progress.start()
-            self._task = self._progress.add_task(self._title, total=self._total)
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        if self._progress is not None:
-            self._progress.stop()
 
     def advance(self) -> None:
         """Show that one more is done."""
