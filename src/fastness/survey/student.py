@@ -9,7 +9,6 @@ from fastness.language import ENGLISH, Language, marked
 from fastness.survey.attackers import no_time
 from fastness.survey.claim import (
     Better,
-    Falls,
     Holds,
     IfTaken,
     InCheck,
@@ -33,19 +32,15 @@ from fastness.survey.nouns import (
     your_unit,
 )
 from fastness.survey.plain_causes import plain_cause
-from fastness.survey.reasons import is_of_the_answer, reason_in_words
 from fastness.survey.scene import play
 from fastness.survey.student_gains import to_win
 from fastness.survey.student_remedies import NAMED, kept_by, ready_for
+from fastness.survey.student_tries import a_try
 from fastness.survey.takings import takes_more
 from fastness.survey.words import WAYS, capital, worth
 
 MOST_WORDS = 79
 """Words of the whole text."""
-SHORT = 4
-"""Plies of a try with a refutation that is easily followed."""
-_TRIES = ("guard", "block", "move", "capture", "counterattack", "other")
-"""What is tried first by most players comes first: a guard."""
 
 
 def for_student(
@@ -110,7 +105,7 @@ def _free(found: Findings) -> list[str]:
     if not takes_more(found) or not found.needs_remedy():
         return []
     won = to_win(found)
-    return [*won, *_try(found)] if found.of(TakingMove) else []
+    return [*won, *a_try(found)] if found.of(TakingMove) else []
 
 
 def _danger(found: Findings) -> list[str]:
@@ -244,7 +239,7 @@ def _answer(found: Findings, *, brief: bool = False) -> list[str]:
         return to_win(found)
     if not found.of(Holds):
         return _least(found)
-    return [*kept_by(found, brief=brief), *_try(found)]
+    return [*kept_by(found, brief=brief), *a_try(found)]
 
 
 def _least(found: Findings) -> list[str]:
@@ -259,48 +254,3 @@ def _least(found: Findings) -> list[str]:
         ),
         say("That costs you {worth}.", worth=worth(least.loses, found.language)),
     ]
-
-
-def _try(found: Findings) -> list[str]:
-    """One natural try that fails, why, and the answer to it."""
-    tries = [one for one in found.of(Falls) if one.tries and len(one.line) > 1]
-    if not tries:
-        return []
-    language = found.language
-    shown = min(tries, key=lambda one: _plainness(found, one))
-    after = play(found.position.fen, shown.line[:1])[0].after
-    reply = move_name(after, shown.line[1], language)
-    values = {"move": found.move(shown.move), "other": found.other, "reply": reply}
-    reason = reason_in_words(found, shown, you=found.board.turn)
-    if reason and not is_of_the_answer(found, shown, you=found.board.turn):
-        return [
-            language.say("{move} looks natural, but it fails.", **values),
-            capital(f"{reason}."),
-            _answered(found, shown, values),
-        ]
-    told = [language.say("{move} looks natural, but {other} answers {reply}.", **values)]
-    return [*told, capital(f"{reason}.")] if reason else told
-
-
-def _answered(found: Findings, shown: Falls, values: dict[str, str]) -> str:
-    """The opponent's answer, and what is taken after it where it takes nothing itself."""
-    language, steps = found.language, play(found.position.fen, shown.line)
-    later = [step for step in steps[3::2] if step.takes]
-    told = steps[1].takes and shown.reason != "lost further on"
-    if told or not later:
-        return language.say("{other} answers {reply}.", **values)
-    then = move_name(later[0].before, later[0].move.uci(), language)
-    return language.say("{other} answers {reply} and then plays {then}.", **values, then=then)
-
-
-def _plainness(found: Findings, one: Falls) -> tuple[bool, bool, bool, bool, int, int]:
-    """A reason first, then a short refutation, then what most players try first.
-
-    Where one move alone keeps it, a try that works in the same way asks most for a word. Few try a
-    retreat to the first rank.
-    """
-    home, holding = "1" if found.board.turn else "8", found.of(Holds)
-    retreats = one.move[3] == home and one.tries != "move"
-    kind = _TRIES.index(one.tries or "other")
-    unlike = len(holding) == 1 and one.tries not in holding[0].ways[:1]
-    return one.reason is None, len(one.line) > SHORT, unlike, retreats, kind, len(one.line)
