@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+import chess
+
 from fastness.language import marked
 from fastness.survey.attackers import BY_COUNT, by_count, comes_later, facts
 from fastness.survey.claim import Cause, Taking, UnitAt, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.mechanisms import parts
 from fastness.survey.nouns import it, listed
-from fastness.survey.scene import scene
+from fastness.survey.scene import Scene, scene
 from fastness.survey.words import capital
 
 _TEXTS = {
@@ -112,8 +114,9 @@ def causes(
     told: list[str] = []
     unknown = []
     played = scene(found.position.fen, fall.line, fall.unit.square)
-    causing = {cause.mechanism for cause in found.causes(fall.unit)}
-    for cause in _without_doubles(found.causes(fall.unit), outnumbered=_outnumbered(found, fall)):
+    shown = shown_by(played, found.causes(fall.unit))
+    causing = {cause.mechanism for cause in shown}
+    for cause in _without_doubles(shown, outnumbered=_outnumbered(found, fall)):
         what = parts(cause, played, found.language)
         if what:
             key, values, later = what
@@ -131,9 +134,52 @@ def causes(
     if unknown and not together:
         names = listed(unknown, found.language)
         told.append(found.language.say("Cause: {names}.", names=names))
-    if told or together or fall.unit.kind == "king" or found.causes(fall.unit):
+    if told or together or fall.unit.kind == "king":
         return list(dict.fromkeys(told))
     return [facts(found, fall)]
+
+
+def shown_by(played: Scene, causes_: Sequence[Cause]) -> list[Cause]:
+    """The causes less what is true on the board and not what the line wins by.
+
+    A guard that takes back, and whose other duty is never called on, could do both; a guard that
+    is driven off is not missed where a check keeps those that are left from taking back.
+    """
+    checks = {"discovered check", "double check"} & {cause.mechanism for cause in causes_}
+    dropped = set()
+    if _check_keeps_guards_off(played) and checks:
+        dropped.add("removal of the guard")
+    return [
+        cause
+        for cause in causes_
+        if cause.mechanism not in dropped
+        and not (cause.mechanism == "overloaded guard" and _does_both(played, cause))
+    ]
+
+
+def _check_keeps_guards_off(played: Scene) -> bool:
+    taking = played.taking()
+    if taking is None or not taking.after.is_check():
+        return False
+    return bool(taking.after.attackers(played.owner, taking.move.to_square))
+
+
+def _does_both(played: Scene, cause: Cause) -> bool:
+    """Whether in the line a guard takes back for the unit while its other duty is left alone."""
+    if played.capture is None or len(cause.squares) != 3:
+        return False
+    squares = [chess.parse_square(name) for name in cause.squares]
+    others = [square for square in squares if square != played.unit]
+    called = {step.move.to_square for step in played.attacks()}
+    called |= {step.move.to_square for step in played.steps[played.capture + 1 :]}
+    back = played.steps[played.capture + 1 : played.capture + 2]
+    takes_back = any(
+        step.takes
+        and step.move.to_square == played.steps[played.capture].move.to_square
+        and step.move.from_square in others
+        for step in back
+    )
+    return takes_back and not called & set(others)
 
 
 def _outnumbered(found: Findings, fall: Unsafe | Taking) -> bool:

@@ -5,9 +5,31 @@ from __future__ import annotations
 import chess
 
 from fastness.language import marked
-from fastness.survey.claim import Owed, TakingMove
+from fastness.survey.claim import Falls, Owed, TakingMove
+from fastness.survey.findings import Findings
 from fastness.survey.nouns import Noun
 from fastness.survey.teller import Parts, Teller
+from fastness.survey.words import THRESHOLD
+
+STAYS_LOST = marked("it does not win back what was lost")
+STAYS_LOST_AND = marked("it does not win back what was lost, and {reason}")
+
+
+def keeps_the_debt(found: Findings, falls: Falls) -> bool:
+    """Whether all that was lost in a trade stays lost, whatever the line takes besides.
+
+    False where mate follows, and where the reason of the fall says as much.
+    """
+    owed, loses = found.one(Owed), falls.loses
+    if owed is None or not isinstance(loses, int) or loses < owed.centipawns:
+        return False
+    return falls.reason not in ("does not address it", "allows mate")
+
+
+def loses_more(found: Findings, falls: Falls) -> bool:
+    """Whether a move loses something besides what was lost in a trade."""
+    owed, loses = found.one(Owed), falls.loses
+    return owed is not None and isinstance(loses, int) and loses >= owed.centipawns + THRESHOLD
 
 
 def not_taken_back(tell: Teller) -> Parts | None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import marked
-from fastness.survey.causes import by_telling
+from fastness.survey.causes import by_telling, shown_by
 from fastness.survey.claim import Cause, Count, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.mechanisms import parts
@@ -47,7 +47,7 @@ _TEXTS = {
 def plain_cause(found: Findings, unsafe: Unsafe) -> str:
     """The main cause in one sentence; empty where none can be told simply."""
     played = scene(found.position.fen, unsafe.line, unsafe.unit.square)
-    for cause in _plain_first(unsafe, by_telling(found.causes(unsafe.unit))):
+    for cause in _plain_first(unsafe, by_telling(shown_by(played, found.causes(unsafe.unit)))):
         what = parts(cause, played, found.language, found.board.turn)
         told = ""
         if what and not what[2] and not (unsafe.together and "{it}" in _TEXTS[what[0]]):

@@ -15,7 +15,13 @@ from fastness.survey.bigger_threat import bigger_threat
 from fastness.survey.claim import Falls
 from fastness.survey.findings import Findings
 from fastness.survey.lines import taken_at
-from fastness.survey.not_taken_back import not_taken_back
+from fastness.survey.not_taken_back import (
+    STAYS_LOST,
+    STAYS_LOST_AND,
+    keeps_the_debt,
+    loses_more,
+    not_taken_back,
+)
 from fastness.survey.scene import pinned_among
 from fastness.survey.several_attacked import several_attacked
 from fastness.survey.teller import REST, Parts, Teller
@@ -217,12 +223,18 @@ def reason_in_words(found: Findings, falls: Falls, you: bool | None = None) -> s
     `you`: the side spoken to, whose units are "your". A name that is not known stays as it is.
     """
     text, values = _reason(found, falls, you)
-    return found.language.say(text, **values) if text else ""
+    told = found.language.say(text, **values) if text else ""
+    if not keeps_the_debt(found, falls):
+        return told
+    if not told or not loses_more(found, falls):
+        return found.language.say(STAYS_LOST)
+    return found.language.say(STAYS_LOST_AND, reason=told)
 
 
 def is_of_the_answer(found: Findings, falls: Falls, you: bool) -> bool:
     """Whether the reason, told to a player, speaks of the opponent's answer: ``that attacks``."""
-    return _reason(found, falls, you)[0].startswith(("that ", "after that "))
+    of_the_answer = _reason(found, falls, you)[0].startswith(("that ", "after that "))
+    return of_the_answer and not keeps_the_debt(found, falls)
 
 
 def _reason(found: Findings, falls: Falls, you: bool | None) -> Parts:

@@ -34,6 +34,11 @@ def _attacks_them_all(tell: Teller, place: int) -> bool:
     step = tell.steps[place]
     if not all(_attacked(step.after, square, tell.own) for square in tell.squares):
         return False
+    lost = tell.squares[0]
+    if _attacked(step.before, lost, tell.own) and step.move.to_square not in (
+        step.after.attackers(not tell.own, lost)
+    ):
+        return False
     if all(_attacked(step.before, square, tell.own) for square in tell.squares):
         return False
     return not (step.takes and _taken_back(tell.steps, place))
