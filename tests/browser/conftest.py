@@ -5,20 +5,23 @@ from __future__ import annotations
 import http.client
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, ViewportSize, sync_playwright
+from playwright.sync_api import Browser, Page, ViewportSize, expect, sync_playwright
 
 from fastness.web.settings import STATIC
+from tests.browser.club import fill
+from tests.browser.looking import POINTS, Look
 from tests.browser.watch import Watch
 from tests.serving import free_port, serving
 
 ROOT = Path(__file__).parents[2]
 CHROMIUM = Path("/usr/bin/chromium")
 DESK: ViewportSize = {"width": 1280, "height": 900}
-PATIENCE = 30_000
-"""Milliseconds that a page may take for one thing; two workers share the machine."""
+PATIENCE = 20_000
+"""Milliseconds that a page may take for one thing; the workers share the machine."""
 SOURCES = ("src", "public", "index.html", "package-lock.json", "vite.config.ts")
 
 
@@ -41,6 +44,7 @@ def browser() -> Iterator[Browser]:
     assert CHROMIUM.exists(), (
         f"{CHROMIUM} is not there, and the pages are tried in it. Debian: apt-get install chromium"
     )
+    expect.set_options(timeout=PATIENCE)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
             executable_path=CHROMIUM,
@@ -52,11 +56,22 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="module")
-def workbench(pages: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of a workbench with an empty store, for the tests of one file."""
+def store(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the store of the tests of one file is: not there yet, unless they put one there."""
+    return tmp_path_factory.mktemp("store") / "store.sqlite"
+
+
+@pytest.fixture(scope="session")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A store with games of the invented club, to be copied."""
+    return fill(tmp_path_factory.mktemp("filled"))
+
+
+@pytest.fixture(scope="module")
+def workbench(pages: Path, store: Path) -> Iterator[str]:
+    """The address of a workbench of one's own, for the tests of one file."""
     assert pages.is_dir()
     port = free_port()
-    store = tmp_path_factory.mktemp("store") / "store.sqlite"
     with serving(port, "--store", str(store)):
         wait_for(port)
         yield f"http://127.0.0.1:{port}"
@@ -77,17 +92,33 @@ def wait_for(port: int) -> None:
     raise TimeoutError(f"no workbench answers at port {port}")
 
 
-@pytest.fixture
-def watch(browser: Browser, workbench: str) -> Iterator[Watch]:
-    """A fresh browser window at the workbench; whatever goes wrong in it fails the test."""
-    context = browser.new_context(base_url=workbench, viewport=DESK, locale="en-GB")
+@contextmanager
+def opened(browser: Browser, workbench: str) -> Iterator[Watch]:
+    """A fresh browser window at a workbench; whatever goes wrong in it fails the test."""
+    context = browser.new_context(
+        base_url=workbench, viewport=DESK, device_scale_factor=POINTS, locale="en-GB"
+    )
     context.set_default_timeout(PATIENCE)
     watch = Watch(context, workbench)
     yield watch
     context.close()
-    assert watch.wrong == []
+    if watch.wrong:
+        pytest.fail("\n".join(watch.wrong), pytrace=False)
+
+
+@pytest.fixture
+def watch(browser: Browser, workbench: str) -> Iterator[Watch]:
+    """The window of the one who tries the pages."""
+    with opened(browser, workbench) as watch:
+        yield watch
 
 
 @pytest.fixture
 def page(watch: Watch) -> Page:
     return watch.context.new_page()
+
+
+@pytest.fixture
+def look(watch: Watch, page: Page) -> Look:
+    """Look at the page as it stands; what breaks a rule fails the test when it is over."""
+    return Look(page, watch.wrong)

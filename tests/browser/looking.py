@@ -1,11 +1,12 @@
 """Looking at a page as it stands: by the rules of WCAG 2.2 AA, on paper and slate, small and large.
 
 The rules are axe's (axe-core, from the front end's lock file). Zoom to 200 % is a window half as
-wide and high with twice as many points to each: that is what a browser makes of it.
+wide and high with twice as many points to each of its units: that is what a browser makes of it.
 """
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -19,20 +20,21 @@ RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A window: its width and height, points to each of its units, paper or slate."""
+    """A window: its width and height, paper or slate."""
 
     name: str
     width: int
     height: int
-    points: int = 1
     scheme: Literal["light", "dark"] = "light"
 
 
 DESK = View("paper", 1280, 900)
+POINTS = 2
+"""Points to each unit of a window."""
 VIEWS = (
     View("slate", 1280, 900, scheme="dark"),
-    View("360 wide", 360, 740, 2),
-    View("200 %", 640, 450, 2),
+    View("360 wide", 360, 740),
+    View("200 %", 640, 450),
     DESK,
 )
 
@@ -43,34 +45,45 @@ def axe() -> str:
     return AXE.read_text(encoding="utf-8")
 
 
-def look(page: Page, state: str) -> None:
-    """Nothing on the page as it stands breaks a rule, in any view; it is left as on the desk."""
-    if not page.evaluate("'axe' in window"):
-        page.evaluate(axe())
-    wrong = []
-    for view in VIEWS:
-        put(page, view)
-        wrong += [f"{state}, {view.name}: {one}" for one in [*broken(page), *wide(page)]]
-    assert wrong == []
+class Look:
+    """Called with the name of a state: whatever is wrong with the page as it stands is noted.
+
+    The page is left as it is on the desk. Where FASTNESS_PICTURES names a folder, a picture of
+    each view is kept there.
+    """
+
+    def __init__(self, page: Page, wrong: list[str]) -> None:
+        self._page, self._wrong = page, wrong
+        self._pictures = os.environ.get("FASTNESS_PICTURES")
+
+    def __call__(self, state: str) -> None:
+        if not self._page.evaluate("'axe' in window"):
+            self._page.evaluate(axe())
+        for view in VIEWS:
+            put(self._page, view)
+            found = [*broken(self._page), *wide(self._page)]
+            self._wrong += [f"{state}, {view.name}: {one}" for one in found]
+            if self._pictures:
+                file = Path(self._pictures) / f"{state} - {view.name}.png".replace("/", "_")
+                self._page.screenshot(path=file, full_page=True)
 
 
 def put(page: Page, view: View) -> None:
     """See the page in a view."""
     page.emulate_media(color_scheme=view.scheme)
-    size = {"width": view.width, "height": view.height}
-    client = page.context.new_cdp_session(page)
-    client.send(
-        "Emulation.setDeviceMetricsOverride",
-        {**size, "deviceScaleFactor": view.points, "mobile": False},
-    )
-    client.detach()
-    page.wait_for_function("([width]) => innerWidth === width", arg=[view.width])
+    page.set_viewport_size({"width": view.width, "height": view.height})
+
+
+SETTLED = """() => {
+  const moving = document.getAnimations().map((one) => one.finished.catch(() => null));
+  return Promise.all(moving).then(() => null);
+}"""
 
 
 def broken(page: Page) -> list[str]:
     """The rules of axe that are broken, each with where."""
     # A page that has not come wholly in has other colours.
-    page.wait_for_function("document.getAnimations().length === 0")
+    page.evaluate(SETTLED)
     found: dict[str, Any] = page.evaluate(
         "(rules) => axe.run(document, { runOnly: rules, resultTypes: ['violations'] })", RULES
     )
@@ -84,10 +97,10 @@ def broken(page: Page) -> list[str]:
 WIDE = """() => {
   const width = document.documentElement.clientWidth;
   if (document.documentElement.scrollWidth <= width) return [];
-  const out = [...document.body.querySelectorAll("*")].filter(
-    (one) => one.getBoundingClientRect().right > width + 0.5,
-  );
-  return out.map((one) => one.outerHTML.slice(0, 160));
+  const out = (one) => one.getBoundingClientRect().right > width + 0.5;
+  const all = [...document.body.querySelectorAll("*")].filter(out);
+  const last = all.filter((one) => ![...one.children].some(out));
+  return last.slice(0, 3).map((one) => one.outerHTML.slice(0, 160));
 }"""
 
 

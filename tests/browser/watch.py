@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from playwright.sync_api import BrowserContext, ConsoleMessage, Request, Response, WebError
 
 REFUSED = "Failed to load resource"
 """How Chromium tells of an answer that is no success; those are watched as answers."""
+OFTEN = 60
+"""Requests of one address by which a page goes in a circle."""
 
 
 class Watch:
@@ -16,6 +20,7 @@ class Watch:
         self.wrong: list[str] = []
         self.expected: set[int] = set()
         self._workbench = workbench
+        self._asked_for: Counter[str] = Counter()
         context.on("request", self._asked)
         context.on("response", self._answered)
         context.on("console", self._told)
@@ -25,6 +30,9 @@ class Watch:
         here = (f"{self._workbench}/", f"blob:{self._workbench}/", "data:")
         if not request.url.startswith(here):
             self.wrong.append(f"a request leaves the workbench: {request.url}")
+        self._asked_for[request.url] += 1
+        if self._asked_for[request.url] == OFTEN:
+            self.wrong.append(f"asked for again and again: {request.url}")
 
     def _answered(self, response: Response) -> None:
         if response.status >= 400 and response.status not in self.expected:
