@@ -49,7 +49,7 @@ def test_a_page_with_nothing_on_it(page: Page, look: Look, path: str, told: str)
         ("/games/99", "There is no game"),
         ("/students/99", "There is no student"),
         ("/groups/99", "There is no group"),
-        ("/exercises/99", "there is no exercise"),
+        ("/exercises/99", "There is no exercise"),
         ("/week/none", "This week is no longer there"),
         ("/s/none", "This link is not good"),
     ],
@@ -61,3 +61,21 @@ def test_what_is_not_there_is_told(
     page.goto(path)
     expect(page.get_by_role("alert")).to_contain_text(told)
     look(f"none at {path}")
+
+
+def test_the_invented_club_is_looked_at_and_left(page: Page, watch: Watch, look: Look) -> None:
+    watch.expected.add(429)
+    page.goto("/")
+    page.get_by_role("button", name="The invented Millrace Chess Club").click()
+    leave = page.get_by_role("button", name="Leave it, back to my own")
+    expect(page.get_by_text("Filling the invented club with games")).to_be_visible()
+    look("a job that is worked on")
+    page.goto("/store")
+    leave.click()
+    expect(page.get_by_role("alert")).to_contain_text("Something is still being worked on")
+    look("the invented club, which is still being filled")
+    page.goto("/")
+    page.get_by_role("button", name="Stop").click()
+    expect(page.get_by_text("Stopped; what was done before stays.")).to_be_visible()
+    leave.click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Pieces are lost")

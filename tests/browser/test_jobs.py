@@ -12,12 +12,13 @@ from playwright.sync_api import FilePayload, Page, expect
 
 from tests.browser.club import evening
 from tests.browser.looking import Look
-from tests.browser.watch import Watch
 from tests.web.conftest import CHANGE
 
 pytestmark = [pytest.mark.xdist_group("browser: club"), pytest.mark.slow]
 POSITION = "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12"
 GAMES = evening("2026.10.12")
+SEARCHES = 8
+"""Two are worked on at once, and each takes some seconds."""
 STOPPED = "Stopped; what was done before stays."
 
 
@@ -28,10 +29,10 @@ def store(filled: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @contextmanager
 def busy(page: Page) -> Iterator[None]:
-    """While two searches are worked on, so that whatever else is begun waits for its turn."""
+    """While searches are worked on and waited for, so that whatever else is begun waits too."""
     asked = {"fen": POSITION, "count": 5, "seconds": 120}
     jobs = []
-    for _ in range(2):
+    for _ in range(SEARCHES):
         answer = page.request.post("/api/twins", data=asked, headers=CHANGE)
         assert answer.status == 202
         jobs.append(answer.json()["id"])
@@ -56,10 +57,9 @@ def test_a_search_for_twins(page: Page, look: Look) -> None:
         stopped(page)
         look("a job that was stopped")
     page.get_by_role("button", name="Look for twins").click()
-    expect(page.get_by_text("Waits for its turn")).to_be_hidden()
-    look("a job that is worked on")
-    stopped(page)
-    expect(page.get_by_role("button", name="Look for twins")).to_be_visible()
+    expect(page.get_by_text("wants another move")).to_be_visible()
+    expect(page.get_by_role("button", name="Stop")).to_be_hidden()
+    look("twins")
 
 
 def test_going_through_pasted_games(page: Page, look: Look) -> None:
@@ -112,18 +112,3 @@ def test_proposing_a_week(page: Page, look: Look) -> None:
     begin.click()
     expect(page.get_by_role("alert")).to_contain_text("no game")
     look("a week of no games")
-
-
-def test_the_invented_club(page: Page, watch: Watch, look: Look) -> None:
-    page.goto("/store")
-    watch.expected.add(429)
-    page.request.post("/api/demo", headers=CHANGE)
-    page.reload()
-    leave = page.get_by_role("button", name="Leave it, back to my own")
-    leave.click()
-    expect(page.get_by_role("alert")).to_contain_text("something is still being worked on")
-    look("the invented club, busy")
-    running = next(one for one in page.request.get("/api/jobs").json() if one["kind"] == "demo")
-    page.request.delete(f"/api/jobs/{running['id']}", headers=CHANGE)
-    leave.click()
-    expect(leave).to_be_hidden()

@@ -30,7 +30,7 @@ def read(page: Page, fen: str) -> None:
     ("state", "fen", "told"),
     [
         ("a piece not safe", POSITION, "The knight on e5 is not safe"),
-        ("in check", "4k3/8/8/8/8/8/4r3/4K3 w - - 0 1", "White is in check"),
+        ("in check", "4k3/8/8/8/8/8/4r3/4K3 w - - 0 1", "The king on e1 is in check"),
         ("mated", "4k3/8/8/8/8/8/5PPP/3r2K1 w - - 0 1", "White is mated"),
         ("nothing to win", "4k3/8/8/8/8/8/8/4K2R w - - 0 1", "Nothing"),
     ],
@@ -80,7 +80,7 @@ def test_a_position_that_cannot_be_read_is_put_right(page: Page, watch: Watch, l
     expect(page.get_by_role("heading", level=1)).to_have_text("This position cannot be read")
     look("no position")
     page.get_by_role("link", name="Put it right on the board").click()
-    page.get_by_text("white king", exact=True).click()
+    page.locator("label", has_text="white king").click()
     page.get_by_role("gridcell", name="e1").click()
     expect(page.get_by_text("This position can stand on a board.")).to_be_visible()
     look("a position set up")

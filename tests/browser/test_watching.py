@@ -12,6 +12,14 @@ from tests.browser.watch import Watch
 pytestmark = pytest.mark.xdist_group("browser: first run")
 
 
+ADD = """([html, style]) => {
+  const where = document.createElement("div");
+  where.innerHTML = html;
+  for (const one of where.children) one.style.cssText = style;
+  document.body.append(where);
+}"""
+
+
 def noticed(watch: Watch) -> str:
     told = "\n".join(watch.wrong)
     watch.wrong.clear()
@@ -19,20 +27,22 @@ def noticed(watch: Watch) -> str:
 
 
 @pytest.mark.parametrize(
-    ("html", "told"),
+    ("html", "style", "told"),
     [
-        ('<p style="color: #bbb; background: #ccc">pale</p>', "color-contrast"),
-        ("<input>", "label"),
-        ('<div style="width: 1500px">wide</div>', "wider than the window"),
-        ('<button style="width: 9px; height: 9px; padding: 0; min-height: 0"></button>', "name"),
+        ("<p>pale</p>", "color: #bbb; background: #ccc", "slate: color-contrast"),
+        ("<p>pale</p>", "color: #bbb; background: #ccc", "360 wide: color-contrast"),
+        ("<input>", "", "200 %: label"),
+        ("<p>wide</p>", "width: 400px", "360 wide: wider than the window"),
+        ("<p>wide</p>", "width: 700px", "200 %: wider than the window"),
+        ("<button>a</button><button>b</button>", "all: unset; width: 9px", "target-size"),
     ],
 )
 def test_a_broken_rule_is_noticed(
-    page: Page, look: Look, watch: Watch, html: str, told: str
+    page: Page, look: Look, watch: Watch, html: str, style: str, told: str
 ) -> None:
     page.goto("/position")
     page.get_by_role("textbox").wait_for()
-    page.evaluate("(html) => document.body.insertAdjacentHTML('beforeend', html)", html)
+    page.evaluate(ADD, [html, style])
     look("broken")
     assert told in noticed(watch)
 
