@@ -3,44 +3,23 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import FilePayload, Page, expect
 
+from tests.browser.busy import POSITION, busy
 from tests.browser.club import evening
 from tests.browser.looking import Look
-from tests.web.conftest import CHANGE
 
 pytestmark = [pytest.mark.xdist_group("browser: club"), pytest.mark.slow]
-POSITION = "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12"
 GAMES = evening("2026.10.12")
-SEARCHES = 8
-"""Two are worked on at once, and each takes some seconds."""
 STOPPED = "Stopped; what was done before stays."
 
 
 @pytest.fixture(scope="module")
 def store(filled: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return Path(shutil.copy(filled, tmp_path_factory.mktemp("store") / "store.sqlite"))
-
-
-@contextmanager
-def busy(page: Page) -> Iterator[None]:
-    """While searches are worked on and waited for, so that whatever else is begun waits too."""
-    asked = {"fen": POSITION, "count": 5, "seconds": 120}
-    jobs = []
-    for _ in range(SEARCHES):
-        answer = page.request.post("/api/twins", data=asked, headers=CHANGE)
-        assert answer.status == 202
-        jobs.append(answer.json()["id"])
-    try:
-        yield
-    finally:
-        for job in jobs:
-            page.request.delete(f"/api/jobs/{job}", headers=CHANGE)
 
 
 def stopped(page: Page, told: str = STOPPED) -> None:

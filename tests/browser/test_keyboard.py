@@ -7,6 +7,7 @@ import zipfile
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.busy import POSITION, busy
 from tests.browser.club import evening
 from tests.browser.keys import Keys
 
@@ -69,3 +70,20 @@ def sheet(page: Page, keys: Keys) -> None:
         assert all(files.read(name).startswith(b"%PDF") for name in files.namelist())
     expect(whole).to_be_enabled()
     keys.check()
+
+
+def test_a_job_is_begun_and_stopped(page: Page) -> None:
+    keys = Keys(page)
+    page.goto(f"/position?fen={POSITION}")
+    begin = page.get_by_role("button", name="Look for twins")
+    with busy(page):
+        keys.to(begin)
+        keys.press("Enter")
+        stop = page.get_by_role("button", name="Stop")
+        expect(stop).to_be_visible()
+        keys.check()
+        keys.to(stop)
+        keys.press("Enter")
+        expect(stop).to_be_hidden()
+        keys.check()
+    keys.to(begin)

@@ -3,6 +3,8 @@
 
 let last: Element | null = null;
 let around: Element[] = [];
+// What took the focus for something that is switched off, until that is on again.
+let lent: { from: HTMLElement; to: HTMLElement } | undefined;
 
 function note(event: FocusEvent): void {
   if (!(event.target instanceof Element)) return;
@@ -14,18 +16,21 @@ function note(event: FocusEvent): void {
 }
 
 function isLost(): boolean {
-  return document.activeElement === null || document.activeElement === document.body;
+  const now = document.activeElement;
+  return now === null || now === document.body || now.matches(":disabled");
 }
 
 function takeUp(): void {
-  if (!last || !isLost()) return;
-  if (last.isConnected) {
-    // A button that was switched off while something was done takes it again.
-    if (last instanceof HTMLElement && !last.matches(":disabled")) last.focus({ preventScroll: true });
+  const now = document.activeElement;
+  if (lent && now === lent.to && lent.from.isConnected && !lent.from.matches(":disabled")) {
+    lent.from.focus({ preventScroll: true });
+    lent = undefined;
     return;
   }
+  if (!last || !isLost()) return;
   const near = around.find((one) => one.isConnected);
   if (!(near instanceof HTMLElement)) return;
+  if (last instanceof HTMLElement && last.isConnected) lent = { from: last, to: near };
   if (!near.hasAttribute("tabindex")) near.tabIndex = -1;
   near.focus({ preventScroll: true });
 }
