@@ -21,8 +21,9 @@ from tests.browser.conftest import CHROMIUM, wait_for
 from tests.serving import free_port, serving
 
 PICTURES = Path(__file__).parents[1] / "docs" / "pictures"
-GAME = evening("2026.10.12").split("\n\n[Event ")[0]
-WINDOW: ViewportSize = {"width": 1000, "height": 700}
+GAME = "[Event " + evening("2026.10.05").split("[Event ")[3]
+PLACE = "Flourdust, Ivy, move 12"
+WINDOW: ViewportSize = {"width": 860, "height": 510}
 WAIT = 60_000
 """Milliseconds that a step may take."""
 
@@ -40,7 +41,8 @@ def way(page: Page, keep: Keep) -> bytes:
     page.get_by_role("button", name="Find the places to look").click()
     expect(page.get_by_role("heading", name="What next")).to_be_visible()
     keep("workbench-2-places")
-    page.get_by_role("link", name="Read this position").first.click()
+    place = page.get_by_role("listitem").filter(has_text=PLACE)
+    place.first.get_by_role("link", name="Read this position").click()
     expect(page.get_by_text("a better way").first).to_be_visible()
     keep("workbench-3-position")
     page.locator("button.line").first.click()
