@@ -75,6 +75,7 @@ bench: .venv/built
 # Texts that are new in a language are left empty for the translator.
 words: .venv/built .venv/dev
 	$(BIN)/python -m scripts.words
+	$(BIN)/python -m scripts.page_words
 
 # The pages are built where Node is there; without them the server says so.
 serve: .venv/built

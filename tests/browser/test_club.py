@@ -15,6 +15,16 @@ from tests.browser.watch import Watch
 pytestmark = [pytest.mark.xdist_group("browser: club"), pytest.mark.slow]
 
 
+GERMAN = (
+    ("/position?fen=4k3/8/8/3n4/4P3/8/8/4K3 b - - 0 1", "Springer auf d5"),
+    ("/students", "Schüler"),
+    ("/exercises", "Aufgaben"),
+    ("/games/bring", "Partien hereinbringen"),
+    ("/store", "Der Speicher"),
+)
+"""Pages, and what their headings say."""
+
+
 @pytest.fixture(scope="module")
 def store(filled: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return Path(shutil.copy(filled, tmp_path_factory.mktemp("store") / "store.sqlite"))
@@ -193,3 +203,16 @@ def test_what_is_no_backup_is_refused(page: Page, watch: Watch, look: Look, tmp_
     page.get_by_role("button", name="Put it in place").click()
     expect(page.get_by_role("alert")).to_be_visible()
     look("no backup")
+
+
+def test_the_pages_in_german(page: Page, look: Look) -> None:
+    page.goto("/")
+    page.get_by_label("Language").select_option("Deutsch")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Inhalt")
+    expect(page.locator("html")).to_have_attribute("lang", "de")
+    look("contents in German")
+    for path, told in GERMAN:
+        page.goto(path)
+        expect(page.get_by_role("heading", level=1)).to_contain_text(told)
+        expect(page.get_by_text("Es wird ermittelt")).to_be_hidden()
+        look(f"{told} in German")
