@@ -13,6 +13,9 @@ LOCK := $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --genera
 
 RUST_FILES := Cargo.toml Cargo.lock $(shell find crates/core crates/uci crates/python -name '*.rs' -o -name Cargo.toml)
 SCRIPTS := $(wildcard scripts/*.py benches/*.py)
+PAGES := src/fastness/web/static/index.html
+PAGE_FILES := $(addprefix frontend/,index.html package-lock.json vite.config.ts openapi.json) \
+	$(shell find frontend/src frontend/public -type f -not -name schema.d.ts)
 
 # Cargo cannot use the job slots of make -j and would warn about them.
 unexport MAKEFLAGS MFLAGS
@@ -44,7 +47,7 @@ test: test-rust test-python test-front
 test-rust: .venv/built $(CHESS_SOURCE)/setup.py
 	$(CARGO) test --release --locked --workspace
 
-test-python: .venv/built .venv/dev $(CHESS_SOURCE)/setup.py
+test-python: .venv/built .venv/dev $(CHESS_SOURCE)/setup.py $(PAGES)
 	@bash scripts/system_packages.sh
 	$(BIN)/python -m pytest -n auto --dist loadgroup $(PYTEST_ARGS)
 
@@ -72,6 +75,7 @@ bench: .venv/built
 # Texts that are new in a language are left empty for the translator.
 words: .venv/built .venv/dev
 	$(BIN)/python -m scripts.words
+	$(BIN)/python -m scripts.page_words
 
 # The pages are built where Node is there; without them the server says so.
 serve: .venv/built
@@ -79,15 +83,14 @@ serve: .venv/built
 	else echo 'Node was not found: the pages are not built. Debian: apt-get install nodejs npm.' >&2; fi
 	$(BIN)/fastness serve $(SERVE_ARGS)
 
-front: frontend/node_modules/.package-lock.json
-	cd frontend && npm run build
+front: $(PAGES)
 
 frontend/node_modules/.package-lock.json: frontend/package-lock.json
 	@command -v npm >/dev/null || { echo 'npm was not found. Install Node 20 or newer (Debian: apt-get install nodejs npm).' >&2; exit 2; }
 	cd frontend && npm ci --no-audit --no-fund
 
-test-front: frontend/node_modules/.package-lock.json
-	cd frontend && npm run check && npm test && npm run build
+test-front: frontend/node_modules/.package-lock.json $(PAGES)
+	cd frontend && npm run check && npm test
 
 clean:
 	rm -rf .venv .cache target .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
@@ -122,6 +125,11 @@ lock: .venv/dev
 # Python files are read from src as they stand; only Rust and the metadata need a build.
 .venv/built: .venv/run pyproject.toml $(RUST_FILES) | toolchain
 	PIP_QUIET=1 $(BIN)/maturin develop --quiet --release --locked
+	@touch $@
+
+# The pages as they are served.
+$(PAGES): frontend/node_modules/.package-lock.json $(PAGE_FILES)
+	cd frontend && npm run build
 	@touch $@
 
 # Tables and position lists for the tests.

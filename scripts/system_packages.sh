@@ -5,6 +5,7 @@ set -euo pipefail
 missing=()
 compgen -G '/usr/lib/postgresql/*/bin/initdb' >/dev/null || command -v initdb >/dev/null ||
     missing+=(postgresql)
+[ -x /usr/bin/chromium ] || missing+=(chromium)
 if [ ${#missing[@]} -eq 0 ]; then
     exit 0
 fi

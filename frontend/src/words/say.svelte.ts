@@ -1,5 +1,5 @@
-// Texts for people. English is the source; the others come from the catalogues that `make words`
-// writes, and are fetched when they are chosen.
+// Texts for people. English is the source; the others come from the catalogues beside this file,
+// which `make words` brings up to date, and are fetched when they are chosen.
 
 export type LanguageName = "en" | "de";
 type Texts = Record<string, string | string[]>;
