@@ -89,11 +89,15 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet of questions, the sheet of its answers, and the rows to enter what was written."""
+    """A sheet of questions, the sheet of its answers, and the rows to enter what was written.
+
+    `level` is None where all levels stand side by side.
+    """
 
     questions: Document
     answers: Document
     rows: tuple[Row, ...]
+    level: Level | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +125,11 @@ def sheets(theme: str, exercises: Sequence[SheetExercise], layout: Layout) -> li
     }
     if layout.side_by_side and not layout.large and len(by_level) > 1:
         columns = [_numbered(f"{LEVEL_NAMES[level]} ", ones) for level, ones in by_level.items()]
-        return [_sheet(theme, columns, layout)]
+        return [_sheet(theme, None, columns, layout)]
     return [
         _sheet(
             SHEET_OF_LEVEL.format(title=theme, level=LEVEL_NAMES[level].lower()),
+            level,
             [_numbered("", ones)],
             layout,
         )
@@ -139,13 +144,16 @@ def _numbered(level: str, exercises: Sequence[SheetExercise]) -> list[_Numbered]
     ]
 
 
-def _sheet(title: str, columns: list[list[_Numbered]], layout: Layout) -> Sheet:
+def _sheet(
+    title: str, level: Level | None, columns: list[list[_Numbered]], layout: Layout
+) -> Sheet:
     ordered = [one for column in columns for one in column]
     rows = tuple(grid_row(one.label, one.exercise, _struck(one)) for one in ordered)
     return Sheet(
         _document(title, list(_questions(columns, layout)), layout),
         _document(ANSWERS.format(title=title), list(_answers(ordered, rows, layout)), layout),
         rows,
+        level,
     )
 
 

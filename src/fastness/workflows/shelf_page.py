@@ -222,8 +222,13 @@ def row_of(one: ShelvedExercise) -> ShelfRow:
         ways=named["way"],
         phase=one.phase,
         made=one.made,
-        struck=any(found.action == "strike" for found in one.corrections),
+        struck=is_struck(one),
     )
+
+
+def is_struck(one: ShelvedExercise) -> bool:
+    """Whether the teacher struck an exercise, so that it is given to nobody."""
+    return any(found.action == "strike" for found in one.corrections)
 
 
 def _said(exercise: Exercise, one: ExerciseCorrection) -> ExerciseSaid:

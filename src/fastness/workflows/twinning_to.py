@@ -11,11 +11,11 @@ from fastness.exercises.epd import epd
 from fastness.exercises.pairs import Pair, pair_of
 from fastness.exercises.pgn import pgn
 from fastness.exercises.twin import twin_again
-from fastness.publish.pdf import pdf
 from fastness.publish.sheet import Layout, SheetExercise, sheets
 from fastness.store import Store, shelf
 from fastness.survey.position import position_key
 from fastness.workflows.mining_to import ExerciseFile
+from fastness.workflows.sheet_files import sheet_files
 from fastness.workflows.shelving import shelve
 
 TITLE = "Change one thing"
@@ -99,13 +99,9 @@ class PairFolder(PairFile):
 
     def _files(self, pairs: list[Pair]) -> Iterator[Path]:
         chosen = [one for pair in pairs for one in _on_sheet(pair)]
-        made = sheets(TITLE, chosen, self.layout)
-        levels = sorted({one.level for one in chosen}, key=("plain", "club", "stretch").index)
-        for level, sheet in zip(levels, made, strict=True):
-            for kind, document in (("sheet", sheet.questions), ("answers", sheet.answers)):
-                path = self.folder / f"{kind}-{level}.pdf"
-                path.write_bytes(pdf(document))
-                yield path
+        for name, data in sheet_files(sheets(TITLE, chosen, self.layout)):
+            (self.folder / name).write_bytes(data)
+            yield self.folder / name
         named = [
             (f"{number}{letter}", one)
             for number, pair in enumerate(pairs, 1)

@@ -11,9 +11,9 @@ from fastness.exercises.encoding import to_json
 from fastness.exercises.epd import epd
 from fastness.exercises.exercise import Exercise, Kind, Level
 from fastness.exercises.pgn import pgn
-from fastness.publish.pdf import pdf
 from fastness.publish.sheet import Layout, SheetExercise, sheets
 from fastness.store import Store
+from fastness.workflows.sheet_files import sheet_files
 from fastness.workflows.shelving import shelve
 from fastness.workflows.week import Proposal, TwinProposal
 
@@ -87,12 +87,9 @@ def _files(
     chosen: Sequence[SheetExercise],
     layout: Layout,
 ) -> Iterator[Path]:
-    levels = list(dict.fromkeys(one.level for one in chosen))
-    for level, sheet in zip(levels, sheets(title, chosen, layout), strict=True):
-        for kind, document in (("sheet", sheet.questions), ("answers", sheet.answers)):
-            path = folder / f"{kind}-{level}.pdf"
-            path.write_bytes(pdf(document))
-            yield path
+    for name, data in sheet_files(sheets(title, chosen, layout)):
+        (folder / name).write_bytes(data)
+        yield folder / name
     named = [(f"{one.level} {at}", one.exercise) for at, one in enumerate(chosen, 1)]
     texts = {
         "exercises.epd": epd(named),
