@@ -80,7 +80,7 @@ def test_by_filter_and_by_number(
 ) -> None:
     assert ended("--kind", "every move", "--paper", "us-letter", "--large", "--to", "a") == 0
     told = capsys.readouterr().out
-    assert "no more fit: 6 were asked for" in told
+    assert "6 were asked for, and no others fit" in told
     with store.reading() as session:
         fits = {one.id for one in shelf.find(session, shelf.Wanted(kind=["every move"]))}
     first = told.partition("a/")[0]

@@ -46,7 +46,7 @@ def pair() -> Pair:
 
 def test_a_pair_asks_the_same_of_both_and_has_two_answers() -> None:
     found = pair()
-    assert found.told.startswith("With the pawn on a3 instead of on a2")
+    assert found.told().startswith("With the pawn on a3 instead of on a2")
     assert (found.twin.source.of, found.twin.source.game) == (PINNED_KNIGHT, SOURCE.game)
     assert found.first.source == SOURCE
     assert found.exercises
@@ -151,7 +151,7 @@ def test_a_folder_has_sheets_answers_epd_and_pgn(tmp_path: Path) -> None:
     sheet, answers = (text_of(tmp_path / "twins" / name) for name in names[1:3])
     assert "One thing is different from 1." in sheet
     assert "instead" not in sheet
-    assert pair().told in answers
+    assert pair().told() in answers
     first, second = (tmp_path / "twins" / "exercises.epd").read_text("utf-8").splitlines()
     for line, fen, name in ((first, PINNED_KNIGHT, "1a"), (second, pair().twin.fen, "1b")):
         board = chess.Board()

@@ -9,12 +9,16 @@ from typing import Annotated, Literal
 from cyclopts import Parameter
 from cyclopts.validators import Number
 
+from fastness.cli.languages import TextLanguage, chosen
 from fastness.cli.places import StorePlace, opened
 from fastness.cli.shelf_filter import ShelfFilter
 from fastness.errors import InputError
 from fastness.exercises.exercise import LEVELS
+from fastness.exercises.words import level_name
+from fastness.language import Language
 from fastness.publish.document import Paper
 from fastness.publish.sheet import Layout
+from fastness.survey.words import capital
 from fastness.workflows.sheet_making import (
     MOST_OF_A_LEVEL,
     Written,
@@ -46,6 +50,7 @@ def sheet(
     large: Annotated[bool, Parameter(negative=())] = False,
     own_side_below: Annotated[bool, Parameter(negative=())] = False,
     sources: Annotated[bool, Parameter(negative=())] = False,
+    language: TextLanguage = None,
     store: StorePlace = None,
 ) -> None:
     """Make sheets of exercises from the shelf, at three levels, with their answers.
@@ -68,6 +73,7 @@ def sheet(
         large: large print; each level has a sheet of its own then.
         own_side_below: the side to move is at the bottom of its board.
         sources: the answers say from which game a position is; a game has names in it.
+        language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or PostgreSQL URL; by default one of your own.
     """
     fits = fits or ShelfFilter()
@@ -75,7 +81,7 @@ def sheet(
         raise InputError("Give the numbers of exercises, or what to choose them by, not both.")
     if len(title) > LONGEST_TITLE:
         raise InputError(f"The title has {len(title)} letters; give at most {LONGEST_TITLE}.")
-    wanted = fits.wanted()
+    wanted, words = fits.wanted(), chosen(language)
     folder = to or Path(f"sheet-{datetime.date.today().isoformat()}")
     check_writable(folder, folder=True)
     layout = Layout(
@@ -86,31 +92,42 @@ def sheet(
         large=large,
         own_side_below=own_side_below,
         sources=sources,
+        language=words,
     )
     with opened(store) as place:
         if number:
             check_not_struck(place, number)
-        chosen = number or choose_each(place, wanted, count or USUAL_COUNT, seed=seed or 0)
-        written = write_sheets(place, folder, _title(title, fits), chosen, layout)
-    _tell(written, None if number else count or USUAL_COUNT, fits)
+        taken = number or choose_each(place, wanted, count or USUAL_COUNT, seed=seed or 0)
+        theme = title.strip() or _theme(fits, words)
+        written = write_sheets(place, folder, theme, taken, layout)
+    _tell(written, None if number else count or USUAL_COUNT, fits, words)
 
 
-def _title(given: str, fits: ShelfFilter) -> str:
-    """The title given, or else the causes asked for."""
-    causes = ", ".join(fits.mechanism)
-    return given.strip() or causes[:1].upper() + causes[1:] or "Exercises"
+def _theme(fits: ShelfFilter, language: Language) -> str:
+    """The causes asked for, where no title is given."""
+    causes = ", ".join(map(language.say, fits.mechanism))
+    return capital(causes) or language.say("Exercises")
 
 
-def _tell(written: Written, count: int | None, fits: ShelfFilter) -> None:
+def _tell(written: Written, count: int | None, fits: ShelfFilter, language: Language) -> None:
     """What stands on the sheets, where there was less than the `count` asked for, and the files."""
+    say = language.say
     for level in LEVELS:
-        numbers = written.numbers.get(level, ())
-        if numbers:
-            few = (
-                f", and no more fit: {count} were asked for" if len(numbers) < (count or 0) else ""
+        numbers, name = written.numbers.get(level, ()), level_name(level, language)
+        listed = ", ".join(map(str, numbers))
+        if numbers and len(numbers) < (count or 0):
+            print(
+                say(
+                    "{level}: exercises {numbers}; {count} were asked for, and no others fit that"
+                    " differ enough",
+                    level=name,
+                    numbers=listed,
+                    count=count,
+                )
             )
-            print(f"{level}: exercises {', '.join(map(str, numbers))}{few}")
+        elif numbers:
+            print(say("{level}: exercises {numbers}", level=name, numbers=listed))
         elif count and level in (fits.level or LEVELS):
-            print(f"{level}: no exercise fits")
+            print(say("{level}: no exercise fits that differs enough from the others", level=name))
     for path in written.files:
         print(path)

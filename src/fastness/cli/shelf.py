@@ -8,10 +8,12 @@ from typing import Annotated
 import cyclopts
 from cyclopts import Parameter
 
+from fastness.cli.languages import TextLanguage, chosen
 from fastness.cli.places import StorePlace, opened
 from fastness.cli.shelf_filter import ShelfFilter
 from fastness.store.shelf import Verdict
 from fastness.workflows import shelving
+from fastness.workflows.shelf_in_words import as_table, shown
 
 shelf = cyclopts.App(name="shelf", help="Look at the stored exercises and correct them.")
 
@@ -22,6 +24,7 @@ def list_exercises(
     fits: ShelfFilter | None = None,
     struck: Annotated[bool, Parameter(negative=())] = False,
     json_: Annotated[bool, Parameter(name="--json", negative=())] = False,
+    language: TextLanguage = None,
     store: StorePlace = None,
 ) -> None:
     """List the exercises that fit. An option given several times asks for any of its values.
@@ -30,29 +33,33 @@ def list_exercises(
         fits: which exercises.
         struck: those that you struck, too.
         json_: print JSON.
+        language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or URL.
     """
     wanted = (fits or ShelfFilter()).wanted(struck=struck)
+    words = chosen(language)
     with opened(store) as place:
         rows = shelving.listed(place, wanted)
     if json_:
         print(json.dumps(rows, ensure_ascii=False, indent=1))
     elif rows:
-        print(shelving.as_table(rows))
+        print(as_table(rows, words))
     else:
-        print("No exercise on the shelf fits.")
+        print(words.say("No exercise on the shelf fits."))
 
 
 @shelf.command(name="show")
-def show(number: int, *, store: StorePlace = None) -> None:
+def show(number: int, *, language: TextLanguage = None, store: StorePlace = None) -> None:
     """Show an exercise with its answer.
 
     Args:
         number: the exercise's number in the list.
+        language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or URL.
     """
+    words = chosen(language)
     with opened(store) as place:
-        print(shelving.shown(place, number))
+        print(shown(place, number, words))
 
 
 @shelf.command(name="strike")

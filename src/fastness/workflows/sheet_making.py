@@ -13,6 +13,7 @@ from fastness.exercises.epd import epd
 from fastness.exercises.exercise import LEVELS, Level
 from fastness.exercises.pgn import pgn
 from fastness.exercises.shelving import as_candidate, as_exercise
+from fastness.language import ENGLISH, Language
 from fastness.publish.sheet import Layout, Sheet, SheetExercise, sheets
 from fastness.store import Store, shelf
 from fastness.store.shelf import Wanted
@@ -24,7 +25,9 @@ MOST = 60
 MOST_OF_A_LEVEL = MOST // len(LEVELS)
 
 
-def choose_for_sheet(store: Store, wanted: Wanted, count: int, *, seed: int = 0) -> list[ShelfRow]:
+def choose_for_sheet(
+    store: Store, wanted: Wanted, count: int, *, seed: int = 0, language: Language = ENGLISH
+) -> list[ShelfRow]:
     """A balanced choice of the exercises that fit; another one for another seed.
 
     Raises InputError where fewer than 1 or more than `MOST` are asked for.
@@ -34,7 +37,7 @@ def choose_for_sheet(store: Store, wanted: Wanted, count: int, *, seed: int = 0)
     with store.reading() as session:
         rows = {one.id: one for one in shelf.find(session, wanted)}
         chosen = choose([as_candidate(one) for one in rows.values()], count, seed=seed)
-        return [row_of(rows[one.number]) for one in chosen]
+        return [row_of(rows[one.number], language) for one in chosen]
 
 
 def make_sheets(store: Store, theme: str, numbers: Sequence[int], layout: Layout) -> list[Sheet]:
@@ -46,18 +49,23 @@ def make_sheets(store: Store, theme: str, numbers: Sequence[int], layout: Layout
     """
     if not 1 <= len(numbers) <= MOST:
         raise InputError(f"a sheet has 1 to {MOST} exercises, not {len(numbers)}")
-    chosen = [one for _, one in _on_sheet(store, numbers)]
+    chosen = [one for _, one in _on_sheet(store, numbers, layout.language)]
     return sheets(theme, chosen, layout)
 
 
-def _on_sheet(store: Store, numbers: Sequence[int]) -> list[tuple[int, SheetExercise]]:
+def _on_sheet(
+    store: Store, numbers: Sequence[int], language: Language
+) -> list[tuple[int, SheetExercise]]:
     """The exercises of these numbers, each once, with what the teacher said of them."""
     if not 1 <= len(numbers) <= MOST:
         raise InputError(f"a sheet has 1 to {MOST} exercises, not {len(numbers)}")
     with store.reading() as session:
         rows = [shelf.numbered(session, number) for number in dict.fromkeys(numbers)]
         return [
-            (row.id, SheetExercise(as_exercise(row), cast("Level", row.level), said_of(row)))
+            (
+                row.id,
+                SheetExercise(as_exercise(row), cast("Level", row.level), said_of(row, language)),
+            )
             for row in rows
         ]
 
@@ -110,7 +118,7 @@ def write_sheets(
     Raises as `make_sheets` does, PrintError where no type face at hand has the letters of a text,
     and FileError where the folder cannot be written.
     """
-    found = _on_sheet(store, numbers)
+    found = _on_sheet(store, numbers, layout.language)
     by_level = {
         level: [(number, one) for number, one in found if one.level == level] for level in LEVELS
     }
@@ -121,7 +129,7 @@ def write_sheets(
     ]
     made = dict(sheet_files(sheets(theme, [one for _, one in found], layout)))
     made["exercises.epd"] = epd(named).encode()
-    made["exercises.pgn"] = pgn(theme, named).encode()
+    made["exercises.pgn"] = pgn(theme, named, layout.language).encode()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for name, data in made.items():
