@@ -23,6 +23,7 @@ def store(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Store:
     """A store with exercises of all levels, which is the default one."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("FASTNESS_STORE", str(tmp_path / "store.sqlite"))
+    monkeypatch.setenv("LC_ALL", "C")
     opened = open_store(tmp_path / "store.sqlite")
     found = [asked(kind, fen) for fen in (BISHOP, KNIGHT) for kind in KINDS]
     found += [safe_move(), exercise(BISHOP_AND_ROOK, "better way")]
@@ -101,6 +102,22 @@ def test_by_filter_and_by_number(
     assert taken == sorted(
         asked_for, key=lambda number: ("plain", "club", "stretch").index(known[int(number)])
     )
+
+
+@pytest.mark.usefixtures("store")
+def test_in_german(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    asked_for = ("--count", "1", "--mechanism", "unguarded", "--mechanism", "fork")
+    assert ended(*asked_for, "--to", "de", "--language", "de") == 0
+    told = capsys.readouterr().out
+    assert re.search(r"^(einfach|Verein|knifflig): Aufgaben \d+$", told, re.MULTILINE)
+    assert ended(*asked_for, "--to", "en", "--title", "Ungedeckt, Gabel") == 0
+    names = sorted(path.name for path in (tmp_path / "en").iterdir())
+    assert names == sorted(path.name for path in (tmp_path / "de").iterdir())
+    german, english = (tmp_path / one / "exercises.epd" for one in ("de", "en"))
+    assert german.read_bytes() == english.read_bytes()
+    games = (tmp_path / "de" / "exercises.pgn").read_text("utf-8")
+    assert '[Event "Ungedeckt, Gabel"]' in games
+    assert " am Zug. " in games
 
 
 @pytest.mark.parametrize(

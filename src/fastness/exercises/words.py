@@ -166,5 +166,5 @@ def answer_names(exercise: Exercise, answers: Iterable[str], language: Language 
 
 
 def right_answers(exercise: Exercise, language: Language = ENGLISH) -> str:
-    """The right answers with commas between; ``none`` where nothing is unsafe."""
-    return answer_names(exercise, exercise.accepted or (NONE,), language)
+    """The right answers with commas between; ``none`` where there are none."""
+    return answer_names(exercise, exercise.accepted, language) or answer_word(NONE, language)

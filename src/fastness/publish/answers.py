@@ -31,6 +31,7 @@ from fastness.exercises.words import (
     WHY_WRONG,
     answer_name,
     answer_names,
+    answer_word,
     move_asked,
     right_answers,
 )
@@ -135,7 +136,7 @@ def _attacked(found: Findings, exercise: Exercise, squares: Sequence[str]) -> st
 def _moves(found: Findings, exercise: Exercise) -> Iterator[str]:
     say, holding = found.language.say, {one.move: one for one in found.of(Holds)}
     right = [_with_way(found, one, holding.get(one)) for one in exercise.accepted]
-    yield say(RIGHT_ANSWERS, answers=", ".join(right))
+    yield say(RIGHT_ANSWERS, answers=", ".join(right) or answer_word(NONE, found.language))
     yield next((told for one in exercise.accepted if (told := _best_try(found, exercise, one))), "")
     wrong = likely_wrong(exercise)
     at_a_price = [one for one in wrong if one in holding]
