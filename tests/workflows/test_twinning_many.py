@@ -14,8 +14,13 @@ from fastness.errors import FileError, InputError
 from fastness.exercises.exercise import Source
 from fastness.exercises.pairs import Pair
 from fastness.intake import Problem
+from fastness.language import language
+from fastness.publish import text
+from fastness.publish.document import Beside
+from fastness.publish.sheet import Layout
 from fastness.store import open_store, shelf
 from fastness.survey.position import position_key
+from fastness.workflows.sheet_making import make_sheets
 from fastness.workflows.twinning_many import (
     Looked,
     Place,
@@ -157,6 +162,27 @@ def test_a_folder_has_sheets_answers_epd_and_pgn(tmp_path: Path) -> None:
         board = chess.Board()
         assert board.set_epd(line)["id"] == name
         assert board.fen(en_passant="fen") == fen
+
+
+def test_a_sheet_from_the_shelf_tells_what_the_change_of_a_twin_does(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "store.sqlite")
+    PairShelf(store).keep(pair())
+    with store.reading() as session:
+        rows = [(row.level, row.made, row.id) for row in shelf.find(session)]
+    levels = [{level for level, made, _ in rows if made == one} for one in ("game", "twin")]
+    level = min(set.intersection(*levels))
+    first, twin = (
+        next(number for where, made, number in rows if (where, made) == (level, one))
+        for one in ("game", "twin")
+    )
+    german = language("de")
+    (both,) = make_sheets(store, "Twins", [first, twin], Layout(language=german))
+    told = [block.texts for block in both.answers.blocks if isinstance(block, Beside)]
+    assert told[1][1] == pair().told(german)
+    assert pair().told(german) not in told[0]
+    assert "Eine Einzelheit ist anders als bei 1." in text(both.questions)
+    (alone,) = make_sheets(store, "Twins", [twin], Layout(language=german))
+    assert pair().told(german) not in text(alone.answers)
 
 
 def text_of(path: Path) -> str:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import cast
 
-from fastness.errors import FileError, InputError
+from fastness.errors import FileError, InputError, TwinError
+from fastness.exercises.change_words import twin_in_words
 from fastness.exercises.choice import choose, choose_each_level
 from fastness.exercises.epd import epd
-from fastness.exercises.exercise import LEVELS, Level
+from fastness.exercises.exercise import LEVELS, Exercise, Level
 from fastness.exercises.pgn import pgn
 from fastness.exercises.shelving import as_candidate, as_exercise
+from fastness.exercises.twin import twin_again
 from fastness.language import ENGLISH, Language
 from fastness.publish.sheet import Layout, Sheet, SheetExercise, sheets
 from fastness.store import Store, shelf
@@ -61,13 +63,33 @@ def _on_sheet(
         raise InputError(f"a sheet has 1 to {MOST} exercises, not {len(numbers)}")
     with store.reading() as session:
         rows = [shelf.numbered(session, number) for number in dict.fromkeys(numbers)]
-        return [
+        found = [
             (
                 row.id,
                 SheetExercise(as_exercise(row), cast("Level", row.level), said_of(row, language)),
             )
             for row in rows
         ]
+    beside = {(one.level, one.exercise.fen): one.exercise for _, one in found}
+    return [
+        (number, replace(one, told=_change_in_words(one, beside, language)))
+        for number, one in found
+    ]
+
+
+def _change_in_words(
+    one: SheetExercise, beside: Mapping[tuple[Level, str], Exercise], language: Language
+) -> str:
+    """What the change of a twin does, where its position is on the same level's sheet."""
+    source = one.exercise.proved.source
+    first = beside.get((one.level, source.of)) if source.made == "twin" else None
+    if first is None:
+        return ""
+    try:
+        twin = twin_again(first.proved.survey, one.exercise.proved.survey)
+    except TwinError:
+        return ""
+    return twin_in_words(twin, language) if twin else ""
 
 
 def choose_each(store: Store, wanted: Wanted, count: int, *, seed: int = 0) -> list[int]:
