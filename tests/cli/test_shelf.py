@@ -10,6 +10,7 @@ from fastness.exercises.shelving import as_candidate, as_exercise
 from fastness.store import Store, open_store, shelf, students
 from fastness.workflows.shelving import shelve
 from tests.exercises.proofs import BISHOP, BISHOP_AND_ROOK, BY_TACTICS, exercise
+from tests.workflows.test_report_languages import ENGLISH_WORDS
 
 GAME = "Weirwater, Ada - Flourdust, Ivy, 2026.09.07"
 
@@ -19,6 +20,7 @@ def store(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Store:
     """A store with four exercises, which is the default one."""
     place = tmp_path / "store.sqlite"
     monkeypatch.setenv("FASTNESS_STORE", str(place))
+    monkeypatch.setenv("LC_ALL", "C")
     opened = open_store(place)
     found = [
         exercise(BISHOP, "every move", game=GAME),
@@ -65,16 +67,39 @@ def test_show_an_exercise_with_its_answer(capsys: pytest.CaptureFixture[str]) ->
     run("show", "1")
     told = capsys.readouterr().out
     assert "Find every move after which" in told
-    assert f"From: {GAME}, ply 12" in told
-    assert "Bd6" in told.split("Answer: ")[1].splitlines()[0]
+    assert f"From {GAME}, move 6." in told
+    assert "Bd6" in told.split("Right: ")[1].splitlines()[0]
     run("show", "3")
-    assert "Answer: none" in capsys.readouterr().out
+    assert "Right: none." in capsys.readouterr().out
     run("show", "4")
     told = capsys.readouterr().out
     assert "play after" in told
-    assert "Answer: Bxb5" in told
+    assert "Right: Bxb5." in told
     run("show", "9", status=2)
     assert "no exercise 9" in capsys.readouterr().err
+
+
+@pytest.mark.usefixtures("store")
+def test_in_german(capsys: pytest.CaptureFixture[str]) -> None:
+    run("overrule", "1", "Bd6", "not judged", "Ansichtssache")
+    capsys.readouterr()
+    run("list", "--language", "de")
+    head, *rows = capsys.readouterr().out.splitlines()
+    assert head.split() == ["Nr.", "Stufe", "Frage", "Voraus", "Halten", "Ursachen", "Stellung"]
+    assert "jeder Zug" in rows[0]
+    run("list", "--unit", "queen", "--language", "de")
+    assert capsys.readouterr().out == "Keine Aufgabe im Regal passt.\n"
+    told = []
+    for number in ("1", "2", "3", "4"):
+        run("show", number, "--language", "de")
+        told.append(capsys.readouterr().out)
+    assert "Finde alle Züge, nach denen Schwarz nichts verliert." in told[0]
+    assert "Ld6 wird nicht gewertet: Ansichtssache" in told[0]
+    assert "Zählt weder für noch gegen dich: Ld6" in told[0]
+    assert "Richtig: keine." in told[2]
+    assert "Richtig: Lxb5." in told[3]
+    for page in told:
+        assert not ENGLISH_WORDS.findall(page.replace(GAME, "")), page
 
 
 def test_strike_comment_overrule_take_back(
@@ -94,7 +119,7 @@ def test_strike_comment_overrule_take_back(
         assert len(shelf.find(session)) == 3
     capsys.readouterr()
     run("show", "1")
-    assert "e5d6 is not judged: a matter of taste" in capsys.readouterr().out
+    assert "Bd6 is not judged: a matter of taste" in capsys.readouterr().out
     run("list", "--struck")
     assert "(struck)" in capsys.readouterr().out
     run("take-back", "2", "1")

@@ -6,7 +6,7 @@ from collections import Counter
 import pytest
 
 from fastness.errors import InputError
-from fastness.exercises.choice import ONE_IN, Candidate, choose
+from fastness.exercises.choice import ONE_IN, Candidate, choose, choose_each_level
 from fastness.exercises.exercise import LEVELS
 
 
@@ -43,6 +43,25 @@ def test_levels_causes_and_ways_are_balanced_and_some_are_safe() -> None:
     ways = Counter(name for one in chosen for name in one.ways)
     assert set(ways) == {"move", "guard", "block"}
     assert min(ways.values()) >= 4
+
+
+def test_each_level_has_its_own_balance() -> None:
+    chosen = choose_each_level(candidates(), 8, seed=3)
+    assert Counter(one.level for one in chosen) == dict.fromkeys(LEVELS, 8)
+    for level in LEVELS:
+        of_level = [one for one in chosen if one.level == level]
+        assert sum(not one.unsafe for one in of_level) == 8 // ONE_IN
+        assert len({name for one in of_level for name in one.mechanisms}) == 3
+    assert len({one.pattern for one in chosen}) == len(chosen)
+
+
+def test_a_level_with_few_has_what_there_is() -> None:
+    every = [one for one in candidates() if one.level != "stretch" or one.number < 40]
+    chosen = Counter(one.level for one in choose_each_level(every, 12, seed=3))
+    assert chosen["plain"] == chosen["club"] == 12
+    assert 0 < chosen["stretch"] < 12
+    with pytest.raises(InputError, match="at least 1"):
+        choose_each_level(every, 0, seed=3)
 
 
 def test_no_two_of_one_pattern_or_position() -> None:

@@ -8,7 +8,10 @@ from fastness.exercises.encoding import from_json, to_json
 from fastness.exercises.exercise import Exercise, Proved
 from fastness.exercises.marking import mark
 from fastness.exercises.proving import prove
+from fastness.language import language
 from tests.exercises.asked import BISHOP
+
+GERMAN = language("de")
 
 
 @pytest.fixture(scope="module")
@@ -55,6 +58,33 @@ def test_an_answer_is_marked_and_explained(
     marking = mark(one, answers)
     assert marking.verdict == verdict
     assert any(told in given.told for given in marking.given)
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "answers", "told"),
+    [
+        ("which unit", "d8", ("d8",), "Die Dame auf d8 ist nicht sicher. Wenn Schwarz aussetzt"),
+        ("which unit", "Keine", (), ""),
+        ("every move", "Le7, 3...Sf6", ("f8e7", "g8f6"), "Le7 hält das Material"),
+        ("every move", "Be7 Nf6", ("f8e7", "g8f6"), "Sf6 hält das Material"),
+        ("every move", "Se7", ("g8e7",), "Se7 wird nicht gewertet"),
+        ("why it fails", "Lxd8", ("g5d8",), "Lxd8 gewinnt"),
+        ("is it safe", "Nein", ("no",), "Sc6 verliert"),
+        ("is it safe", "ja", ("yes",), "3...Sc6 4.Lxd8 Sxd8."),
+        ("is it safe", "yes", ("yes",), "3...Sc6 4.Lxd8 Sxd8."),
+    ],
+)
+def test_german_answers_are_read_and_told(
+    proved: Proved, kind: str, text: str, answers: tuple[str, ...], told: str
+) -> None:
+    one = exercise(proved, kind)
+    assert read_answers(one, text, GERMAN) == answers
+    assert told in " ".join(given.told for given in mark(one, answers, GERMAN).given)
+
+
+def test_what_cannot_be_read_is_told_in_german(proved: Proved) -> None:
+    with pytest.raises(AnswerError, match="„Df9“ ist hier kein erlaubter Zug von Schwarz"):
+        read_answers(exercise(proved, "every move"), "Df9", GERMAN)
 
 
 def test_what_is_missing_is_named(proved: Proved) -> None:

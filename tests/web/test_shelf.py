@@ -101,6 +101,21 @@ def test_a_sheet_is_chosen_shown_and_printed(shelf: TestClient) -> None:
     assert "Answers" in page
 
 
+def test_the_shelf_and_its_sheets_in_german(shelf: TestClient) -> None:
+    german = {"language": "de"}
+    rows = shelf.get("/api/shelf", params={"kind": "which unit", **german}).json()["exercises"]
+    assert "Schreib ihre Felder auf" in rows[0]["question"]
+    told = shelf.get(f"/api/shelf/{rows[0]['number']}", params=german).json()
+    assert told["told"][0].startswith("Richtig: ")
+    assert told["row"]["kind"] == "which unit"
+    chosen = shelf.post("/api/sheets/choice", json={"count": 1, **german}).json()
+    assert " am Zug. " in chosen[0]["question"]
+    order = {"theme": "Sicher", "exercises": [rows[0]["number"]], **german}
+    (sheet,) = shelf.post("/api/sheets", json=order).json()
+    assert sheet["questions"]["language"] == "de"
+    assert sheet["answers"]["title"].startswith("Lösungen: Sicher")
+
+
 @pytest.mark.parametrize(
     "order",
     [

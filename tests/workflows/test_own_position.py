@@ -4,6 +4,7 @@ import pytest
 
 from fastness.cli import week
 from fastness.errors import InputError, PositionError
+from fastness.language import ENGLISH
 from fastness.workflows.week import OWN, Place, Proposal, own_position
 
 FORK = "3rk2r/2pb1p2/p1pb3q/2P1p2p/BP2P1p1/P2R2Q1/4NPPP/3R3K b k - 0 22"  # only h4 keeps the bishop
@@ -41,7 +42,7 @@ def test_the_teacher_gives_another_position(
     )
     said = iter(["o", QUIET, "", "o", FORK])
     monkeypatch.setattr("builtins.input", lambda _: next(said))
-    answer, taken = week._taken(proposed)
+    answer, taken = week._taken(proposed, ENGLISH)
     assert answer == "o"
     assert taken is not None
     assert taken.place.outcome == OWN

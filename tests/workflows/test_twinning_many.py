@@ -14,8 +14,13 @@ from fastness.errors import FileError, InputError
 from fastness.exercises.exercise import Source
 from fastness.exercises.pairs import Pair
 from fastness.intake import Problem
+from fastness.language import language
+from fastness.publish import text
+from fastness.publish.document import Beside
+from fastness.publish.sheet import Layout
 from fastness.store import open_store, shelf
 from fastness.survey.position import position_key
+from fastness.workflows.sheet_making import make_sheets
 from fastness.workflows.twinning_many import (
     Looked,
     Place,
@@ -46,7 +51,7 @@ def pair() -> Pair:
 
 def test_a_pair_asks_the_same_of_both_and_has_two_answers() -> None:
     found = pair()
-    assert found.told.startswith("With the pawn on a3 instead of on a2")
+    assert found.told().startswith("With the pawn on a3 instead of on a2")
     assert (found.twin.source.of, found.twin.source.game) == (PINNED_KNIGHT, SOURCE.game)
     assert found.first.source == SOURCE
     assert found.exercises
@@ -151,12 +156,33 @@ def test_a_folder_has_sheets_answers_epd_and_pgn(tmp_path: Path) -> None:
     sheet, answers = (text_of(tmp_path / "twins" / name) for name in names[1:3])
     assert "One thing is different from 1." in sheet
     assert "instead" not in sheet
-    assert pair().told in answers
+    assert pair().told() in answers
     first, second = (tmp_path / "twins" / "exercises.epd").read_text("utf-8").splitlines()
     for line, fen, name in ((first, PINNED_KNIGHT, "1a"), (second, pair().twin.fen, "1b")):
         board = chess.Board()
         assert board.set_epd(line)["id"] == name
         assert board.fen(en_passant="fen") == fen
+
+
+def test_a_sheet_from_the_shelf_tells_what_the_change_of_a_twin_does(tmp_path: Path) -> None:
+    store = open_store(tmp_path / "store.sqlite")
+    PairShelf(store).keep(pair())
+    with store.reading() as session:
+        rows = [(row.level, row.made, row.id) for row in shelf.find(session)]
+    levels = [{level for level, made, _ in rows if made == one} for one in ("game", "twin")]
+    level = min(set.intersection(*levels))
+    first, twin = (
+        next(number for where, made, number in rows if (where, made) == (level, one))
+        for one in ("game", "twin")
+    )
+    german = language("de")
+    (both,) = make_sheets(store, "Twins", [first, twin], Layout(language=german))
+    told = [block.texts for block in both.answers.blocks if isinstance(block, Beside)]
+    assert told[1][1] == pair().told(german)
+    assert pair().told(german) not in told[0]
+    assert "Eine Einzelheit ist anders als bei 1." in text(both.questions)
+    (alone,) = make_sheets(store, "Twins", [twin], Layout(language=german))
+    assert pair().told(german) not in text(alone.answers)
 
 
 def text_of(path: Path) -> str:

@@ -75,6 +75,11 @@ app.command(
     help="Bring in a club evening's games and make the week's sheets from them.",
 )
 app.command(
+    "fastness.cli.sheet:sheet",
+    name="sheet",
+    help="Make sheets of exercises from the shelf, with their answers.",
+)
+app.command(
     "fastness.cli.mining:mine",
     name="mine",
     help="Look through games for exercises, prove them, and put them on the shelf.",

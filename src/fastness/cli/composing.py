@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from contextlib import closing
 from pathlib import Path
@@ -13,14 +12,13 @@ from cyclopts.validators import Number
 
 from fastness.cli.bar import Counting
 from fastness.cli.interrupt import stop_at_once
+from fastness.cli.languages import TextLanguage, chosen
 from fastness.cli.places import StorePlace, opened
 from fastness.core.shapes import Mechanism, Side, UnitName, Way
 from fastness.exercises.composing import Tally
 from fastness.exercises.exercise import Level
 from fastness.exercises.request import MOST_HOLDING, Request
 from fastness.intake import Problem
-from fastness.language import LanguageName, preferred
-from fastness.language import language as language_of
 from fastness.workflows.composing import composed, composed_in_words, tally_in_words
 from fastness.workflows.mining import Mined
 from fastness.workflows.mining_to import ExerciseFile, Shelf
@@ -41,7 +39,7 @@ def compose(
     seed: int = 1,
     to: Path | None = None,
     shelf: bool = False,
-    language: Annotated[LanguageName | None, Parameter(show_default=False)] = None,
+    language: TextLanguage = None,
     store: StorePlace = None,
 ) -> int:
     """Make positions as you ask for them, with firm answers.
@@ -69,7 +67,7 @@ def compose(
     """
     stop_at_once()
     request = Request(mechanism, unit, frozenset(way), ahead, least, most, to_move, level)
-    words = language_of(language or preferred(os.environ))
+    words = chosen(language)
     tally, bad = Tally(), []
 
     def told(problem: Problem) -> None:

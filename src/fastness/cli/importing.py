@@ -15,6 +15,7 @@ from fastness.cli.bar import Bar
 from fastness.cli.places import StorePlace, opened
 from fastness.errors import InputError
 from fastness.intake import Problem
+from fastness.language import ENGLISH, Language
 from fastness.sift import counted
 from fastness.workflows.importing import BroughtIn, NobodysGame, WhoIsWho, bring_in
 from fastness.workflows.sifting import SiftSettings
@@ -72,25 +73,32 @@ def import_(
 class Asker:
     """Asks at a terminal which student a name means; elsewhere it leaves the name alone."""
 
-    def __init__(self, bar: Bar, *, yes: bool) -> None:
-        self.bar, self.yes = bar, yes
+    def __init__(self, bar: Bar, language: Language = ENGLISH, *, yes: bool) -> None:
+        self.bar, self.yes, self.language = bar, yes, language
         self.left: dict[str, Sequence[str]] = {}
 
     def __call__(self, name: str, alike: Sequence[str]) -> str | None:
         """The student of those alike that a name means; None where nobody decides."""
+        say = self.language.say
         if self.yes:
-            self.bar.say(f'"{name}" is taken for {alike[0]}')
+            self.bar.say(say('"{name}" is taken for {student}', name=name, student=alike[0]))
             return alike[0]
         if not sys.stdin.isatty():
             self.bar.say(
-                f'"{name}" may be {" or ".join(alike)}; nothing was decided. Say --yes, or:'
-                f' fastness student alias "{alike[0]}" "{name}"'
+                say(
+                    '"{name}" may be {students}; nothing was decided. Say --yes, or:'
+                    ' fastness student alias "{student}" "{name}"',
+                    name=name,
+                    students=say(" or ").join(alike),
+                    student=alike[0],
+                )
             )
             return None
         self.bar.close()
         for student in alike:
-            answer = input(f'Is "{name}" the student "{student}"? [y/n] ').strip().casefold()
-            if answer.startswith("y"):
+            asked = say('Is "{name}" the student "{student}"? [y/n] ', name=name, student=student)
+            yes = asked[asked.rindex("[") + 1]
+            if input(asked).strip().casefold().startswith(yes):
                 return student
         return None
 

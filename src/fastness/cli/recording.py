@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
+from fastness.cli.languages import TextLanguage, chosen
 from fastness.cli.places import StorePlace, opened
 from fastness.errors import InputError
-from fastness.language import Language, LanguageName, preferred
-from fastness.language import language as language_of
 from fastness.publish import html, pdf, text
 from fastness.publish.document import Document
 from fastness.workflows.plan_page import plan_page
@@ -19,12 +17,6 @@ from fastness.workflows.record_page import record_page
 from fastness.workflows.recording import record_of, records_of_group
 from fastness.workflows.reporting import group_report
 from fastness.workflows.reporting import report as student_report
-
-TextLanguage = Annotated[LanguageName | None, Parameter(show_default=False)]
-
-
-def _chosen(language: LanguageName | None) -> Language:
-    return language_of(language or preferred(os.environ))
 
 
 def record(name: str, *, language: TextLanguage = None, store: StorePlace = None) -> None:
@@ -35,7 +27,7 @@ def record(name: str, *, language: TextLanguage = None, store: StorePlace = None
         language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or PostgreSQL URL; by default one of your own.
     """
-    words = _chosen(language)
+    words = chosen(language)
     with opened(store) as place:
         print(record_page(record_of(place, name), words), end="")
 
@@ -57,7 +49,7 @@ def plan(
     """
     if (name is None) == (group is None):
         raise InputError("name a student, or a group with --group")
-    words = _chosen(language)
+    words = chosen(language)
     with opened(store) as place:
         records = records_of_group(place, group) if group else [record_of(place, name or "")]
         print(plan_page(records, words), end="")
@@ -90,7 +82,7 @@ def report(
         raise InputError("name a student, or a group with --group")
     if to.suffix.lower() not in (".pdf", ".html", ".md"):
         raise InputError(f"{to}: the name must end in .pdf, .html or .md")
-    words = _chosen(language)
+    words = chosen(language)
     with opened(store) as place:
         if group is not None:
             records = records_of_group(place, group)

@@ -3,82 +3,63 @@
 from __future__ import annotations
 
 import json
-from typing import Annotated, Literal
+from typing import Annotated
 
 import cyclopts
 from cyclopts import Parameter
 
+from fastness.cli.languages import TextLanguage, chosen
 from fastness.cli.places import StorePlace, opened
-from fastness.core.shapes import Mechanism, UnitName, Way
-from fastness.errors import InputError
-from fastness.exercises.exercise import Kind, Level, Made
-from fastness.store.shelf import Verdict, Wanted
+from fastness.cli.shelf_filter import ShelfFilter
+from fastness.store.shelf import Verdict
 from fastness.workflows import shelving
+from fastness.workflows.shelf_in_words import as_table, shown
 
 shelf = cyclopts.App(name="shelf", help="Look at the stored exercises and correct them.")
-
-Several = Parameter(negative=(), consume_multiple=False)
 
 
 @shelf.command(name="list")
 def list_exercises(
     *,
-    mechanism: Annotated[tuple[Mechanism, ...], Several] = (),
-    way: Annotated[tuple[Way, ...], Several] = (),
-    unit: Annotated[tuple[UnitName, ...], Several] = (),
-    reach: Annotated[tuple[int, ...], Several] = (),
-    phase: Annotated[tuple[Literal["opening", "middlegame", "endgame"], ...], Several] = (),
-    level: Annotated[tuple[Level, ...], Several] = (),
-    kind: Annotated[tuple[Kind, ...], Several] = (),
-    source: Annotated[tuple[Made, ...], Several] = (),
-    least: int | None = None,
-    most: int | None = None,
+    fits: ShelfFilter | None = None,
     struck: Annotated[bool, Parameter(negative=())] = False,
     json_: Annotated[bool, Parameter(name="--json", negative=())] = False,
+    language: TextLanguage = None,
     store: StorePlace = None,
 ) -> None:
     """List the exercises that fit. An option given several times asks for any of its values.
 
     Args:
-        mechanism: why a unit falls, as "pinned guard".
-        way: a way that holds: capture, move, block, guard, counterattack.
-        unit: a unit that is not safe, as knight.
-        reach: how many moves ahead must be looked.
-        phase: of the game.
-        level: plain, club or stretch.
-        kind: the question, as "every move".
-        source: from a game, a twin, or composed.
-        least: at least so many moves hold.
-        most: at most so many moves hold.
+        fits: which exercises.
         struck: those that you struck, too.
         json_: print JSON.
+        language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or URL.
     """
-    if least is not None and most is not None and least > most:
-        raise InputError(f"No exercise has at least {least} and at most {most} moves that hold.")
-    wanted = Wanted(
-        mechanism, way, unit, reach, phase, level, kind, source, (least, most), struck=struck
-    )
+    wanted = (fits or ShelfFilter()).wanted(struck=struck)
+    words = chosen(language)
     with opened(store) as place:
         rows = shelving.listed(place, wanted)
     if json_:
         print(json.dumps(rows, ensure_ascii=False, indent=1))
     elif rows:
-        print(shelving.as_table(rows))
+        print(as_table(rows, words))
     else:
-        print("No exercise on the shelf fits.")
+        print(words.say("No exercise on the shelf fits."))
 
 
 @shelf.command(name="show")
-def show(number: int, *, store: StorePlace = None) -> None:
+def show(number: int, *, language: TextLanguage = None, store: StorePlace = None) -> None:
     """Show an exercise with its answer.
 
     Args:
         number: the exercise's number in the list.
+        language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or URL.
     """
+    words = chosen(language)
     with opened(store) as place:
-        print(shelving.shown(place, number))
+        print(shown(place, number, words))
 
 
 @shelf.command(name="strike")

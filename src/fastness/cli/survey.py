@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import json
-import os
 import sys
 from collections.abc import Iterator, Sequence
 from typing import Annotated, Literal
@@ -13,10 +12,10 @@ from cyclopts import Parameter
 from cyclopts.validators import Number
 
 from fastness.cli.interrupt import stop_at_once
+from fastness.cli.languages import TextLanguage, chosen
 from fastness.core.shapes import Way
 from fastness.errors import InputError, PositionError
-from fastness.language import Language, LanguageName, preferred
-from fastness.language import language as language_of
+from fastness.language import Language
 from fastness.survey import order_of_ways
 from fastness.workflows.surveying import Reader, Row, survey_lines, survey_position, text_for
 
@@ -35,7 +34,7 @@ def survey(
     ranks: Annotated[bool | None, Parameter(show_default=False)] = None,
     ways: Annotated[str, Parameter(show_default=False)] = "",
     for_: Annotated[Reader, Parameter(name="--for")] = "teacher",
-    language: Annotated[LanguageName | None, Parameter(show_default=False)] = None,
+    language: TextLanguage = None,
     json_: Annotated[bool, Parameter(name="--json", negative="", show_default=False)] = False,
 ) -> int:
     """Say what can be won in a position, why, which moves keep it, and which tries fail.
@@ -63,7 +62,7 @@ def survey(
     if unknown:
         raise InputError(f"Unknown option {unknown[0]}. See: fastness survey --help")
     order = order_of_ways(ways)
-    words = language_of(language or preferred(os.environ))
+    words = chosen(language)
     if fen == ("-",):
         if moves:
             raise InputError("--moves goes with one position; it cannot be used with -.")

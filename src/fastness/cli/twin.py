@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -11,11 +10,10 @@ from cyclopts import Parameter
 from cyclopts.validators import Number
 
 from fastness.cli.interrupt import stop_at_once
+from fastness.cli.languages import TextLanguage, chosen
 from fastness.cli.places import StorePlace
 from fastness.cli.twinning import Wishes, twin_many
 from fastness.errors import InputError
-from fastness.language import LanguageName, preferred
-from fastness.language import language as language_of
 from fastness.workflows.twinning import twins_data, twins_of, twins_page
 from fastness.workflows.twinning_many import is_file
 
@@ -35,7 +33,7 @@ def twin(
     processes: Annotated[int, Parameter(validator=Number(gte=0))] = 0,
     to: Annotated[Path | None, Parameter(show_default=False)] = None,
     store: Annotated[StorePlace, Parameter(show_default=False)] = None,
-    language: Annotated[LanguageName | None, Parameter(show_default=False)] = None,
+    language: TextLanguage = None,
     json_: Annotated[bool, Parameter(name="--json", negative="", show_default=False)] = False,
 ) -> int:
     """Change one detail of a position so that another move is best, and prove it.
@@ -72,13 +70,13 @@ def twin(
         if not all(map(is_file, fen)):
             raise InputError("Give one position or files, not both.")
         wishes = Wishes(count or 1, seconds, values, limit, processes)
-        return twin_many(fen, wishes, shelf=shelf, to=to, store=store)
+        return twin_many(fen, wishes, chosen(language), shelf=shelf, to=to, store=store)
     if to or limit or processes or store:
         raise InputError("--to, --limit, --processes and --store are for files or the shelf.")
     if not fen:
         raise InputError("No position given. Give a FEN, files, or --shelf.")
     stop_at_once()
-    words = language_of(language or preferred(os.environ))
+    words = chosen(language)
     found = twins_of(" ".join(fen), moves, count=count or 3, seconds=seconds, values=values)
     if json_:
         print(json.dumps(twins_data(found, words)))

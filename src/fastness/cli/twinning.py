@@ -13,6 +13,8 @@ from fastness.cli.bar import Bar
 from fastness.cli.places import StorePlace, opened
 from fastness.errors import InputError
 from fastness.intake import Problem
+from fastness.language import Language
+from fastness.publish.sheet import Layout
 from fastness.sift import counted
 from fastness.survey.position import position_key
 from fastness.workflows.looked_at import LookedAt
@@ -36,11 +38,20 @@ class Wishes:
 
 
 def twin_many(
-    files: tuple[str, ...], wishes: Wishes, *, shelf: bool, to: Path | None, store: StorePlace
+    files: tuple[str, ...],
+    wishes: Wishes,
+    language: Language,
+    *,
+    shelf: bool,
+    to: Path | None,
+    store: StorePlace,
 ) -> int:
-    """Look for twins in files, or of the shelf; 2 where something in the input was bad."""
+    """Look for twins in files, or of the shelf; 2 where something in the input was bad.
+
+    Sheets are in the language.
+    """
     with opened(store) if shelf or to is None else nullcontext() as place:
-        into = _into(to) if to is not None else PairShelf(place) if place else None
+        into = _into(to, language) if to is not None else PairShelf(place) if place else None
         if into is None:
             raise InputError("Nowhere to put the twins.")
         if not shelf:
@@ -56,10 +67,10 @@ def twin_many(
             return _look(_counted(there, bar.advance), wishes, into, bar)
 
 
-def _into(to: Path) -> PairFile:
+def _into(to: Path, language: Language) -> PairFile:
     lines = to.suffix == ".jsonl"
     check_writable(to, folder=not lines)
-    return PairFile(to) if lines else PairFolder(to)
+    return PairFile(to) if lines else PairFolder(to, Layout(language=language))
 
 
 def _counted(places: Iterable[Place], tell: Callable[[int], None]) -> Iterable[Place]:

@@ -13,7 +13,7 @@ from fastness.exercises.proving import natural_failures, unsafe_squares
 from fastness.survey.claims import has_danger
 
 MOST_TO_FIND = 6
-"""Holding moves beyond which finding them all is a chore and no exercise."""
+"""Right moves beyond which finding them is a chore, or where nearly anything wins no exercise."""
 SHARE_NOT_JUDGED = 5
 """At most one legal move in so many may stand unjudged."""
 
@@ -80,6 +80,7 @@ def _why_it_fails(proved: Proved) -> list[Exercise]:
     return [
         Exercise("why it fails", proved, replies, proved.unsettled_replies.get(asked, ()), asked)
         for asked, replies in proved.replies.items()
+        if len(replies) <= MOST_TO_FIND
     ]
 
 

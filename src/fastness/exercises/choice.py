@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from fastness.errors import InputError
@@ -40,11 +40,43 @@ def choose(candidates: Sequence[Candidate], count: int, *, seed: int) -> list[Ca
     """
     if count < 1:
         raise InputError(f"at least 1 exercise can be chosen, not {count}")
+    return _drawn(candidates, seed, _crowded, lambda _, chosen: len(chosen) < count)
+
+
+def choose_each_level(candidates: Sequence[Candidate], count: int, *, seed: int) -> list[Candidate]:
+    """`count` exercises of each level, fewer where there are not enough; otherwise as `choose`.
+
+    Each level is for readers of its own: it has its own share with nothing unsafe, and its own
+    balance of causes, ways and kinds.
+    """
+    if count < 1:
+        raise InputError(f"at least 1 exercise of a level can be chosen, not {count}")
+
+    def crowded(one: Candidate, chosen: Sequence[Candidate]) -> tuple[bool, int, float]:
+        return _crowded(one, _of_level(one, chosen))
+
+    def is_wanted(one: Candidate, chosen: Sequence[Candidate]) -> bool:
+        return len(_of_level(one, chosen)) < count
+
+    return _drawn(candidates, seed, crowded, is_wanted)
+
+
+def _of_level(one: Candidate, chosen: Sequence[Candidate]) -> list[Candidate]:
+    return [other for other in chosen if other.level == one.level]
+
+
+def _drawn(
+    candidates: Sequence[Candidate],
+    seed: int,
+    crowded: Callable[[Candidate, Sequence[Candidate]], tuple[bool, int, float]],
+    is_wanted: Callable[[Candidate, Sequence[Candidate]], bool],
+) -> list[Candidate]:
+    """One after another the least crowded of those that are still wanted, none like another."""
     left = sorted(candidates, key=lambda one: one.number)
     random.Random(seed).shuffle(left)
     chosen: list[Candidate] = []
-    while left and len(chosen) < count:
-        best = min(left, key=lambda one: _crowded(one, chosen))
+    while left := [one for one in left if is_wanted(one, chosen)]:
+        best = min(left, key=lambda one: crowded(one, chosen))
         chosen.append(best)
         left = [
             one

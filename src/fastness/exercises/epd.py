@@ -2,7 +2,8 @@
 
 `bm` are the accepted moves and `am` the natural moves that fail, where these are moves of the
 side to move; `id` names the exercise; `hmvc` and `fmvn` keep the position's counts, so that a
-line reads back as the same position. `c0` is the question, `c1` the right answers, `c2` the proof.
+line reads back as the same position. `c0` is the question, `c1` the right answers, `c2` the proof:
+in English, since EPD is ASCII and read by programs.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ import chess
 
 from fastness.exercises.exercise import Exercise
 from fastness.exercises.marking_grid import likely_wrong
-from fastness.exercises.words import NONE, answer_names, question
+from fastness.exercises.words import question, right_answers
 from fastness.survey.lines import line_in_words
 
 
@@ -36,7 +37,7 @@ def epd_line(name: str, exercise: Exercise) -> str:
     operations["hmvc"], operations["fmvn"] = board.halfmove_clock, board.fullmove_number
     operations["id"] = _plain(name)
     operations["c0"] = _plain(question(exercise))
-    operations["c1"] = _plain(answer_names(exercise, exercise.accepted) or NONE)
+    operations["c1"] = _plain(right_answers(exercise))
     proof = " / ".join(line_in_words(exercise.fen, line) for line in proof_lines(exercise))
     if proof:
         operations["c2"] = _plain(proof)

@@ -11,8 +11,8 @@ from chess import KING
 
 from fastness import core
 from fastness.core.shapes import UnitName
-from fastness.exercises.answers import answer_in_notation
 from fastness.exercises.exercise import Exercise
+from fastness.exercises.words import answer_name
 from fastness.language import ENGLISH, Language
 from fastness.survey.claim import Falls, Holds, SafeByTactics, UnitAt, Unsafe, WonBack
 from fastness.survey.claims import claims
@@ -76,7 +76,7 @@ def _marked(exercise: Exercise, answer: str, found: Findings) -> Marked:
     if answer in exercise.not_judged:
         told = found.language.say(
             "{answer} is not judged: looking one move further changes the verdict.",
-            answer=answer_in_notation(exercise, answer),
+            answer=answer_name(exercise, answer, found.language),
         )
         return Marked(answer, "not judged", told)
     verdict: Verdict = "right" if answer in exercise.accepted else "wrong"
@@ -145,7 +145,7 @@ def _of_reply(exercise: Exercise, reply: str, found: Findings) -> str:
         survey["fen"], moves=[asked], reach=survey["reach"], values=survey["values"]
     )
     verdict = next(move for move in after["moves"] if move["uci"] == reply)
-    name, net = answer_in_notation(exercise, reply), verdict["net"]
+    name, net = answer_name(exercise, reply, language), verdict["net"]
     if net == "mates":
         return say("{move} leads to mate.", move=name)
     if reply in exercise.accepted and isinstance(net, int):

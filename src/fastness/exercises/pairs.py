@@ -12,6 +12,7 @@ from fastness.exercises.admission import exercises_of, firm_enough
 from fastness.exercises.change_words import twin_in_words
 from fastness.exercises.exercise import Exercise, Kind, Proved
 from fastness.exercises.twin import Twin
+from fastness.language import ENGLISH, Language
 
 ASKED: tuple[Kind, ...] = ("better way", "every move")
 """The questions whose answers differ between twins, besides whether the old best move is safe."""
@@ -29,10 +30,9 @@ class Pair:
     change: Twin
     exercises: tuple[tuple[Exercise, Exercise], ...]
 
-    @property
-    def told(self) -> str:
-        """What the change does, in English as sheets are."""
-        return twin_in_words(self.change)
+    def told(self, language: Language = ENGLISH) -> str:
+        """What the change does."""
+        return twin_in_words(self.change, language)
 
     def all_exercises(self) -> list[Exercise]:
         """The exercises of both positions, each position's after one another."""

@@ -1,116 +1,170 @@
-"""The sentences of exercises and sheets, all in one place: in English, as the reports are."""
+"""The sentences of exercises and sheets, all in one place."""
 
 from __future__ import annotations
+
+from collections.abc import Iterable
 
 import chess
 
 from fastness.exercises.exercise import Exercise, Kind, Level
-from fastness.survey.lines import notation
+from fastness.language import ENGLISH, Language, marked, marked_as
+from fastness.survey.lines import move_name, numbered_move
 from fastness.survey.words import side_name
 
 NONE = "none"
 """The answer that nothing is unsafe."""
 
 _QUESTIONS: dict[Kind, str] = {
-    "which unit": "Which of {own}'s pieces and pawns are not safe? Write their squares, or “none”.",
-    "every move": "Find every move after which {own} loses nothing.",
-    "better way": "Which move is the best way to lose nothing?",
-    "why it fails": "What does {other} play after {move} to win something?",
-    "is it safe": "Does {own} lose nothing after {move}? Circle one: yes\u00a0/\u00a0no",
+    "which unit": marked(
+        "Which of {own}'s pieces and pawns are not safe? Write their squares, or “none”."
+    ),
+    "every move": marked("Find every move after which {own} loses nothing."),
+    "better way": marked("Which move is the best way to lose nothing?"),
+    "why it fails": marked("What does {other} play after {move} to win something?"),
+    "is it safe": marked("Does {own} lose nothing after {move}? Circle one: yes\u00a0/\u00a0no"),
 }
-CHANGED = "One thing is different from {label}."
-LEVEL_NAMES: dict[Level, str] = {"plain": "Plain", "club": "Club", "stretch": "Stretch"}
+_WORDS = {
+    "none": marked_as("an answer", "none"),
+    "yes": marked_as("an answer", "yes"),
+    "no": marked_as("an answer", "no"),
+}
+"""The answers that are words, as they are written."""
+CHANGED = marked("One thing is different from {label}.")
+_LEVELS: dict[Level, tuple[str, str]] = {
+    "plain": marked_as("a level", "plain"),
+    "club": marked_as("a level", "club"),
+    "stretch": marked_as("a level", "stretch"),
+}
+_KINDS: dict[Kind, tuple[str, str]] = {
+    "which unit": marked_as("a question", "which unit"),
+    "every move": marked_as("a question", "every move"),
+    "better way": marked_as("a question", "better way"),
+    "why it fails": marked_as("a question", "why it fails"),
+    "is it safe": marked_as("a question", "is it safe"),
+}
 
-NAME, DATE = "Name", "Date"
-FOR_THE_TEACHER = "For the teacher: letters of the marking grid"
-DRAW = "Draw a position of your own, and write whose move it is"
-ANSWERS = "Answers: {title}"
-SHEET_OF_LEVEL = "{title} ({level})"
-RIGHT_ANSWERS = "Right: {answers}."
-NO_SUCH_UNIT = "Right: none. Nothing of {own}'s can be won."
-LOSES_NOTHING = "Right: yes. {own} loses nothing after {move}."
-LOSES_SOMETHING = "Right: no. {own} loses something after {move}."
-NOT_COUNTED = "Does not count either way: {answers}."
-UNSAFE = "{unit} is not safe. {line}. {cause}"
-TOGETHER = "{unit} cannot be kept together with {others}. {line}. {cause}"
-SAFE_AFTER_ALL = "{unit} is safe after all. {line}."
-ATTACKED_AND_SAFE = "Attacked, and nothing is lost there: {units}."
-UNIT_WITH_COUNT = "{unit} (attacked {attacked}, guarded {guarded})"
-MOVE_WITH_WAY = "{move} ({way})"
-BEST_TRY = "{other}'s best try: {line}."
-AT_A_PRICE = "Loses nothing either, but there is a better way: {moves}."
-WHY_WRONG = "Not {move}: {reason}. {line}."
-NOT_THIS = "Not {move}: {line}."
-FAILS_BY = "Why it fails: {reason}."
-LINE = "{line}."
+NAME, DATE = marked("Name"), marked("Date")
+FOR_THE_TEACHER = marked("For the teacher: letters of the marking grid")
+DRAW = marked("Draw a position of your own, and write whose move it is")
+ANSWERS = marked("Answers: {title}")
+SHEET_OF_LEVEL = marked("{title} ({level})")
+RIGHT_ANSWERS = marked("Right: {answers}.")
+NO_SUCH_UNIT = marked("Right: none. Nothing of {own}'s can be won.")
+LOSES_NOTHING = marked("Right: yes. {own} loses nothing after {move}.")
+LOSES_SOMETHING = marked("Right: no. {own} loses something after {move}.")
+NOT_COUNTED = marked("Does not count either way: {answers}.")
+UNSAFE = marked("{unit} is not safe. {line}. {cause}")
+TOGETHER = marked("{unit} cannot be kept together with {others}. {line}. {cause}")
+SAFE_AFTER_ALL = marked("{unit} is safe after all. {line}.")
+ATTACKED_AND_SAFE = marked("Attacked, and nothing is lost there: {units}.")
+UNIT_WITH_COUNT = marked("{unit} (attacked {attacked}, guarded {guarded})")
+MOVE_WITH_WAY = marked("{move} ({way})")
+BEST_TRY = marked("{other}'s best try: {line}.")
+AT_A_PRICE = marked("Loses nothing either, but there is a better way: {moves}.")
+WHY_WRONG = marked("Not {move}: {reason}. {line}.")
+NOT_THIS = marked("Not {move}: {line}.")
+FAILS_BY = marked("Why it fails: {reason}.")
 OVERRULED = {
-    "right": "{by} counts {answer} as right: {reason}",
-    "wrong": "{by} struck {answer}: {reason}",
-    "not judged": "{by} does not count {answer}: {reason}",
+    "right": marked("{by} counts {answer} as right: {reason}"),
+    "wrong": marked("{by} struck {answer}: {reason}"),
+    "not judged": marked("{by} does not count {answer}: {reason}"),
 }
 REMARK = "{by}: {reason}"
-FROM = "From {game}, move {move}."
-MADE_FROM = "One thing was changed in a position of {game}."
-CHECKED = (
+TEACHER = marked("Your teacher")
+"""Who says what is overruled, on a sheet of answers."""
+FROM = marked("From {game}, move {move}.")
+MADE_FROM = marked("One thing was changed in a position of {game}.")
+CHECKED = marked(
     "What is right and what is not was searched {reach} moves ahead, and the verdicts that count "
     "stayed the same {deeper} moves ahead."
 )
-GRID = "Marking grid"
-HOW_TO_MARK = (
+GRID = marked("Marking grid")
+HOW_TO_MARK = marked(
     "For each exercise take the letters of what is written; “-” stands for nothing written, “o” "
     "for something else. A whole sheet reads, for instance: {example}"
 )
-GRID_HEADER = ("Exercise", "Right", "Not right", "Does not count")
+GRID_HEADER = (
+    marked("Exercise"),
+    marked("Right"),
+    marked("Not right"),
+    marked("Does not count"),
+)
 
-KEEPS = "Loses nothing."
-PRICE_KNOWN = "Loses nothing, but there is a better way."
-FELL, FELL_BECAUSE = "Loses something.", "Loses something: {reason}."
-WINS = "Wins something."
+KEEPS = marked("Loses nothing.")
+PRICE_KNOWN = marked("Loses nothing, but there is a better way.")
+FELL, FELL_BECAUSE = marked("Loses something."), marked("Loses something: {reason}.")
+WINS = marked("Wins something.")
 
 
-def side_to_move(exercise: Exercise) -> str:
+def level_name(level: Level, language: Language = ENGLISH) -> str:
+    """``plain``, ``club`` or ``stretch`` in the language's words."""
+    return language.say_as(*_LEVELS[level])
+
+
+def kind_name(kind: Kind, language: Language = ENGLISH) -> str:
+    """What is asked in two or three words, ``every move``, as in a list."""
+    return language.say_as(*_KINDS[kind])
+
+
+def side_to_move(exercise: Exercise, language: Language = ENGLISH) -> str:
     """``White`` or ``Black``."""
-    return side_name("white" if chess.Board(exercise.fen).turn else "black")
+    return side_name("white" if chess.Board(exercise.fen).turn else "black", language)
 
 
-def opponent(exercise: Exercise) -> str:
+def opponent(exercise: Exercise, language: Language = ENGLISH) -> str:
     """The name of the side that is not to move."""
-    return side_name("black" if chess.Board(exercise.fen).turn else "white")
+    return side_name("black" if chess.Board(exercise.fen).turn else "white", language)
 
 
-def move_asked(exercise: Exercise) -> str:
+def move_asked(exercise: Exercise, language: Language = ENGLISH) -> str:
     """The move that the question is about, in SAN with its number; empty where there is none."""
     if exercise.asked is None:
         return ""
-    board = chess.Board(exercise.fen)
-    points = "." if board.turn else "..."
-    san = notation(board.san(chess.Move.from_uci(exercise.asked)))
-    return f"{board.fullmove_number}{points}{san}"
+    return numbered_move(chess.Board(exercise.fen), exercise.asked, language)
 
 
-def question(exercise: Exercise) -> str:
+def question(exercise: Exercise, language: Language = ENGLISH) -> str:
     """Whose move it is and what is asked, in plain words."""
-    own = side_to_move(exercise)
-    check = ", in check" if chess.Board(exercise.fen).is_check() else ""
-    asked = _QUESTIONS[exercise.kind].format(
-        own=own, other=opponent(exercise), move=move_asked(exercise)
+    say, own = language.say, side_to_move(exercise, language)
+    asked = say(
+        _QUESTIONS[exercise.kind],
+        own=own,
+        other=opponent(exercise, language),
+        move=move_asked(exercise, language),
     )
-    return f"{own} to move{check}. {asked}"
+    in_check = chess.Board(exercise.fen).is_check()
+    turn = say("{own} to move, in check.", own=own) if in_check else say("{own} to move.", own=own)
+    return f"{turn} {asked}"
 
 
-def answer_name(exercise: Exercise, answer: str) -> str:
+def answer_name(exercise: Exercise, answer: str, language: Language = ENGLISH) -> str:
     """An answer as it is written on paper: a square, a move in SAN, yes or no.
 
     Raises ValueError where it is a move that cannot be played.
     """
     if exercise.kind in ("which unit", "is it safe"):
-        return answer
+        return answer_word(answer, language) if answer in _WORDS else answer
+    return move_name(board_of_answers(exercise), answer, language)
+
+
+def answer_word(answer: str, language: Language = ENGLISH) -> str:
+    """``none``, ``yes`` or ``no`` in the language's words."""
+    return language.say_as(*_WORDS[answer])
+
+
+def board_of_answers(exercise: Exercise) -> chess.Board:
+    """The board on which the answers are played: after the move asked about, if replies are."""
     board = chess.Board(exercise.fen)
     if exercise.kind == "why it fails" and exercise.asked:
         board.push_uci(exercise.asked)
-    return notation(board.san(board.parse_uci(answer)))
+    return board
 
 
-def answer_names(exercise: Exercise, answers: tuple[str, ...]) -> str:
+def answer_names(exercise: Exercise, answers: Iterable[str], language: Language = ENGLISH) -> str:
     """Several answers with commas between."""
-    return ", ".join(answer_name(exercise, one) for one in answers)
+    return ", ".join(answer_name(exercise, one, language) for one in answers)
+
+
+def right_answers(exercise: Exercise, language: Language = ENGLISH) -> str:
+    """The right answers with commas between; ``none`` where there are none."""
+    return answer_names(exercise, exercise.accepted, language) or answer_word(NONE, language)

@@ -14,7 +14,6 @@ from fastness.exercises.words import (
     ATTACKED_AND_SAFE,
     BEST_TRY,
     FAILS_BY,
-    LINE,
     LOSES_NOTHING,
     LOSES_SOMETHING,
     MOVE_WITH_WAY,
@@ -32,15 +31,15 @@ from fastness.exercises.words import (
     WHY_WRONG,
     answer_name,
     answer_names,
+    answer_word,
     move_asked,
-    opponent,
-    side_to_move,
+    right_answers,
 )
-from fastness.language import ENGLISH
+from fastness.language import ENGLISH, Language
 from fastness.survey.claim import Falls, Holds, SafeByTactics, Unsafe, WonBack
 from fastness.survey.claims import claims
 from fastness.survey.findings import Findings
-from fastness.survey.nouns import on_square, on_squares, your_unit
+from fastness.survey.nouns import Noun, on_square, on_squares, your_unit
 from fastness.survey.plain_causes import plain_cause
 from fastness.survey.reasons import reason_in_words
 from fastness.survey.scene import play
@@ -51,33 +50,36 @@ REFUTED = 4
 """Natural wrong moves that are shown with their refutation."""
 
 
-def answer_in_words(exercise: Exercise, said: Sequence[Overruling] = ()) -> tuple[str, ...]:
+def answer_in_words(
+    exercise: Exercise, said: Sequence[Overruling] = (), language: Language = ENGLISH
+) -> tuple[str, ...]:
     """What is right, why, why the natural wrong answers are wrong, and what the teacher says.
 
     `exercise` is as the teacher has overruled it by `said`. Raises ValueError if a line of the
     survey does not replay.
     """
-    found = Findings(claims(exercise.proved.survey), ENGLISH)
+    found = Findings(claims(exercise.proved.survey), language)
     told = [*_TOLD[exercise.kind](found, exercise)]
     if exercise.not_judged:
-        told.append(NOT_COUNTED.format(answers=answer_names(exercise, exercise.not_judged)))
-    told += [_said(exercise, one) for one in said]
+        names = answer_names(exercise, exercise.not_judged, language)
+        told.append(language.say(NOT_COUNTED, answers=names))
+    told += [_said(exercise, one, language) for one in said]
     return tuple(one for one in told if one)
 
 
-def _said(exercise: Exercise, one: Overruling) -> str:
+def _said(exercise: Exercise, one: Overruling, language: Language) -> str:
     if not one.answer:
         return REMARK.format(by=one.by, reason=one.reason)
-    answer = answer_name(exercise, one.answer)
-    return OVERRULED[one.counts].format(by=one.by, answer=answer, reason=one.reason)
+    answer = answer_name(exercise, one.answer, language)
+    return language.say(OVERRULED[one.counts], by=one.by, answer=answer, reason=one.reason)
 
 
 def _units(found: Findings, exercise: Exercise) -> Iterator[str]:
-    own = side_to_move(exercise)
+    say = found.language.say
     if exercise.accepted:
-        yield RIGHT_ANSWERS.format(answers=answer_names(exercise, exercise.accepted))
+        yield say(RIGHT_ANSWERS, answers=right_answers(exercise, found.language))
     else:
-        yield NO_SUCH_UNIT.format(own=own)
+        yield say(NO_SUCH_UNIT, own=found.own)
     for unsafe in found.of(Unsafe):
         if unsafe.unit.square in exercise.accepted:
             yield _unsafe(found, unsafe)
@@ -88,10 +90,11 @@ def _units(found: Findings, exercise: Exercise) -> Iterator[str]:
 
 
 def _unsafe(found: Findings, unsafe: Unsafe) -> str:
-    text = TOGETHER if unsafe.together else UNSAFE
-    others = on_squares(found.board, unsafe.together, you=found.board.turn)
-    told = text.format(
-        unit=capital(str(your_unit(unsafe.unit))),
+    language = found.language
+    others = on_squares(found.board, unsafe.together, language, you=found.board.turn)
+    told = language.say(
+        TOGETHER if unsafe.together else UNSAFE,
+        unit=capital(str(your_unit(unsafe.unit, language))),
         others=others,
         line=found.line(unsafe.line),
         cause=plain_cause(found, unsafe),
@@ -101,38 +104,44 @@ def _unsafe(found: Findings, unsafe: Unsafe) -> str:
 
 def _safe_after_all(found: Findings, square: str) -> str:
     """A unit that can be taken, but not for nothing; empty for any other."""
-    unit = capital(str(on_square(found.board, square, you=found.board.turn)))
+    unit = capital(str(_own_unit(found, square)))
     kept: list[SafeByTactics | WonBack] = [*found.of(SafeByTactics), *found.of(WonBack)]
     for one in kept:
         if one.unit.square == square:
-            return SAFE_AFTER_ALL.format(unit=unit, line=found.line(one.line))
+            return found.language.say(SAFE_AFTER_ALL, unit=unit, line=found.line(one.line))
     return ""
+
+
+def _own_unit(found: Findings, square: str) -> Noun:
+    return on_square(found.board, square, found.language, you=found.board.turn)
 
 
 def _attacked(found: Findings, exercise: Exercise, squares: Sequence[str]) -> str:
     """The units among these that are attacked and guarded, with how often."""
     units = {unit["square"]: unit for unit in exercise.proved.survey["units"]}
+    language = found.language
     told = [
-        UNIT_WITH_COUNT.format(
-            unit=on_square(found.board, square, you=found.board.turn),
-            attacked=times(len(units[square]["attackers"])),
-            guarded=times(len(units[square]["guards"])),
+        language.say(
+            UNIT_WITH_COUNT,
+            unit=_own_unit(found, square),
+            attacked=times(len(units[square]["attackers"]), language),
+            guarded=times(len(units[square]["guards"]), language),
         )
         for square in squares
         if units[square]["attackers"] and units[square]["guards"]
     ]
-    return ATTACKED_AND_SAFE.format(units=listed(told)) if told else ""
+    return language.say(ATTACKED_AND_SAFE, units=listed(told, language)) if told else ""
 
 
 def _moves(found: Findings, exercise: Exercise) -> Iterator[str]:
-    holding = {one.move: one for one in found.of(Holds)}
+    say, holding = found.language.say, {one.move: one for one in found.of(Holds)}
     right = [_with_way(found, one, holding.get(one)) for one in exercise.accepted]
-    yield RIGHT_ANSWERS.format(answers=", ".join(right))
+    yield say(RIGHT_ANSWERS, answers=", ".join(right) or answer_word(NONE, found.language))
     yield next((told for one in exercise.accepted if (told := _best_try(found, exercise, one))), "")
     wrong = likely_wrong(exercise)
     at_a_price = [one for one in wrong if one in holding]
     if at_a_price:
-        yield AT_A_PRICE.format(moves=", ".join(found.moves(at_a_price)))
+        yield say(AT_A_PRICE, moves=", ".join(found.moves(at_a_price)))
     falling = {one.move: one for one in found.of(Falls) if one.tries}
     for move in [one for one in wrong if one in falling][:REFUTED]:
         yield _refuted(found, falling[move])
@@ -143,7 +152,8 @@ def _with_way(found: Findings, move: str, holds: Holds | None) -> str:
     way = (holds.ways or OTHER)[0] if holds else "other"
     if way == "other":
         return found.move(move)
-    return MOVE_WITH_WAY.format(move=found.move(move), way=way_name(way, ENGLISH))
+    name = way_name(way, found.language)
+    return found.language.say(MOVE_WITH_WAY, move=found.move(move), way=name)
 
 
 def _best_try(found: Findings, exercise: Exercise, move: str) -> str:
@@ -155,18 +165,19 @@ def _best_try(found: Findings, exercise: Exercise, move: str) -> str:
     reply = play(found.position.fen, line[:2])[1]
     if not reply.before.is_capture(reply.move) and not reply.after.is_check():
         return ""
-    return BEST_TRY.format(other=opponent(exercise), line=found.numbered(line))
+    return found.language.say(BEST_TRY, other=found.other, line=found.numbered(line))
 
 
 def _refuted(found: Findings, one: Falls) -> str:
+    say, move = found.language.say, found.move(one.move)
     line, reason = found.numbered(one.line), reason_in_words(found, one)
     if not reason:
-        return NOT_THIS.format(move=found.move(one.move), line=line)
-    return WHY_WRONG.format(move=found.move(one.move), reason=reason, line=line)
+        return say(NOT_THIS, move=move, line=line)
+    return say(WHY_WRONG, move=move, reason=reason, line=line)
 
 
 def _why(found: Findings, exercise: Exercise) -> Iterator[str]:
-    yield RIGHT_ANSWERS.format(answers=answer_names(exercise, exercise.accepted))
+    yield found.language.say(RIGHT_ANSWERS, answers=right_answers(exercise, found.language))
     yield from _failure(found, exercise)
 
 
@@ -174,17 +185,20 @@ def _failure(found: Findings, exercise: Exercise) -> Iterator[str]:
     for one in found.of(Falls):
         if one.move == exercise.asked:
             reason = reason_in_words(found, one)
-            yield FAILS_BY.format(reason=reason) if reason else ""
-            yield LINE.format(line=found.numbered(one.line))
+            yield found.language.say(FAILS_BY, reason=reason) if reason else ""
+            yield f"{found.numbered(one.line)}."
 
 
 def _yes_or_no(found: Findings, exercise: Exercise) -> Iterator[str]:
-    values = {"own": side_to_move(exercise), "move": move_asked(exercise)}
+    say, values = (
+        found.language.say,
+        {"own": found.own, "move": move_asked(exercise, found.language)},
+    )
     if exercise.accepted == ("no",):
-        yield LOSES_SOMETHING.format(**values)
+        yield say(LOSES_SOMETHING, **values)
         yield from _failure(found, exercise)
         return
-    yield LOSES_NOTHING.format(**values)
+    yield say(LOSES_NOTHING, **values)
     yield _best_try(found, exercise, exercise.asked or "")
 
 

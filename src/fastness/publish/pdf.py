@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 import json
+import re
 from importlib.resources import files
 from typing import Any, Literal
 
@@ -66,10 +67,20 @@ def _compiled(
         try:
             pages = made(own_faces_only=False)
         except typst.TypstError as error:
-            raise PrintError(f"the document cannot be laid out: {error.message}") from error
+            raise PrintError(_what_failed(error.message)) from error
     # A single page comes as it is, several in a list.
     listed = pages if isinstance(pages, list) else [pages]
     return [page for page in listed if isinstance(page, bytes)]
+
+
+def _what_failed(message: str) -> str:
+    found = re.search(r'the text `(".*?")` could not be displayed', message)
+    if found is None:
+        return f"the document cannot be laid out: {message}"
+    return (
+        f"no type face on this machine has the letters {found[1]}; install one that has them, or"
+        " write them otherwise"
+    )
 
 
 def as_data(document: Document) -> dict[str, Any]:

@@ -23,13 +23,14 @@ from fastness.exercises.words import (
     GRID,
     GRID_HEADER,
     HOW_TO_MARK,
-    LEVEL_NAMES,
     MADE_FROM,
     NAME,
     SHEET_OF_LEVEL,
     answer_name,
+    level_name,
     question,
 )
+from fastness.language import ENGLISH, Language
 from fastness.publish.answers import answer_in_words, ringed
 from fastness.publish.document import (
     Beside,
@@ -44,6 +45,7 @@ from fastness.publish.document import (
     Paragraph,
     ToFill,
 )
+from fastness.survey.words import capital
 
 EMPTY_BOARD = "8/8/8/8/8/8/8/8 w - - 0 1"
 _LINES: dict[Kind, int] = {
@@ -75,7 +77,8 @@ class Layout:
     `side_by_side`: the three levels in three columns of one sheet; in large print, where only two
     boards fit, each level has a sheet all the same. `across` (1 to 3) is the number of boards in a
     row of a level's own sheet. `blanks` empty boards are added to fill. `own_side_below`: the side
-    to move is at the bottom. `sources`: the answers say from which game a position is.
+    to move is at the bottom. `sources`: the answers say from which game a position is. `language`
+    is that of all texts.
     """
 
     side_by_side: bool = False
@@ -85,15 +88,20 @@ class Layout:
     large: bool = False
     own_side_below: bool = False
     sources: bool = False
+    language: Language = ENGLISH
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet of questions, the sheet of its answers, and the rows to enter what was written."""
+    """A sheet of questions, the sheet of its answers, and the rows to enter what was written.
+
+    `level` is None where all levels stand side by side.
+    """
 
     questions: Document
     answers: Document
     rows: tuple[Row, ...]
+    level: Level | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +128,17 @@ def sheets(theme: str, exercises: Sequence[SheetExercise], layout: Layout) -> li
         if any(one.level == level for one in exercises)
     }
     if layout.side_by_side and not layout.large and len(by_level) > 1:
-        columns = [_numbered(f"{LEVEL_NAMES[level]} ", ones) for level, ones in by_level.items()]
-        return [_sheet(theme, columns, layout)]
+        columns = [
+            _numbered(f"{capital(level_name(level, layout.language))} ", ones)
+            for level, ones in by_level.items()
+        ]
+        return [_sheet(theme, None, columns, layout)]
     return [
         _sheet(
-            SHEET_OF_LEVEL.format(title=theme, level=LEVEL_NAMES[level].lower()),
+            layout.language.say(
+                SHEET_OF_LEVEL, title=theme, level=level_name(level, layout.language)
+            ),
+            level,
             [_numbered("", ones)],
             layout,
         )
@@ -139,18 +153,31 @@ def _numbered(level: str, exercises: Sequence[SheetExercise]) -> list[_Numbered]
     ]
 
 
-def _sheet(title: str, columns: list[list[_Numbered]], layout: Layout) -> Sheet:
+def _sheet(
+    title: str, level: Level | None, columns: list[list[_Numbered]], layout: Layout
+) -> Sheet:
     ordered = [one for column in columns for one in column]
     rows = tuple(grid_row(one.label, one.exercise, _struck(one)) for one in ordered)
     return Sheet(
         _document(title, list(_questions(columns, layout)), layout),
-        _document(ANSWERS.format(title=title), list(_answers(ordered, rows, layout)), layout),
+        _document(
+            layout.language.say(ANSWERS, title=title), list(_answers(ordered, rows, layout)), layout
+        ),
         rows,
+        level,
     )
 
 
 def _document(title: str, blocks: list[Block], layout: Layout) -> Document:
-    return Document(title, blocks, paper=layout.paper, large=layout.large, black=True, footer=title)
+    return Document(
+        title,
+        blocks,
+        language=layout.language.code,
+        paper=layout.paper,
+        large=layout.large,
+        black=True,
+        footer=title,
+    )
 
 
 def _struck(one: _Numbered) -> list[str]:
@@ -158,7 +185,8 @@ def _struck(one: _Numbered) -> list[str]:
 
 
 def _questions(columns: list[list[_Numbered]], layout: Layout) -> Iterator[Block]:
-    yield ToFill((NAME, DATE))
+    say = layout.language.say
+    yield ToFill((say(NAME), say(DATE)))
     ordered = [one for column in columns for one in column]
     labels = {(one.one.level, one.exercise.fen): one.label for one in reversed(ordered)}
     if len(columns) > 1:
@@ -168,17 +196,17 @@ def _questions(columns: list[list[_Numbered]], layout: Layout) -> Iterator[Block
         placed, across = list(ordered), layout.across
     yield Diagrams(tuple(_asked(one, labels, layout) if one else None for one in placed), across)
     if layout.blanks:
-        yield Heading(DRAW)
+        yield Heading(say(DRAW))
         yield Diagrams((Diagram(EMPTY_BOARD, "", lines=2),) * layout.blanks, across)
-    yield ToFill((FOR_THE_TEACHER,))
+    yield ToFill((say(FOR_THE_TEACHER),))
 
 
 def _asked(one: _Numbered, labels: dict[tuple[Level, str], str], layout: Layout) -> Diagram:
-    exercise, told = one.exercise, question(one.exercise)
+    exercise, told = one.exercise, question(one.exercise, layout.language)
     source = exercise.proved.source
     compared = labels.get((one.one.level, source.of)) if source.made == "twin" else None
     if compared:
-        told = f"{told} {CHANGED.format(label=compared)}"
+        told = f"{told} {layout.language.say(CHANGED, label=compared)}"
     return Diagram(
         exercise.fen,
         told,
@@ -193,42 +221,45 @@ def _flipped(exercise: Exercise, layout: Layout) -> bool:
 
 
 def _answers(ordered: Sequence[_Numbered], rows: Sequence[Row], layout: Layout) -> Iterator[Block]:
+    say = layout.language.say
     yield from (_answer(one, layout) for one in ordered)
     reach = max(one.exercise.proved.survey["reach"] for one in ordered)
-    yield Paragraph(CHECKED.format(reach=reach, deeper=reach + 1), small=True)
+    yield Paragraph(say(CHECKED, reach=reach, deeper=reach + 1), small=True)
     yield NewPage()
-    yield Heading(GRID)
-    yield _grid(ordered, rows)
-    yield Paragraph(HOW_TO_MARK.format(example=_example(rows)), small=True)
+    yield Heading(say(GRID))
+    yield _grid(ordered, rows, layout.language)
+    yield Paragraph(say(HOW_TO_MARK, example=_example(rows)), small=True)
 
 
 def _answer(one: _Numbered, layout: Layout) -> Beside:
-    exercise = one.exercise
+    exercise, language = one.exercise, layout.language
     drawn = Diagram(exercise.fen, "", ringed(exercise), _flipped(exercise, layout))
-    told = [f"{one.label}. {question(exercise)}", *([one.one.told] if one.one.told else [])]
-    told += answer_in_words(exercise, one.one.said)
+    asked = f"{one.label}. {question(exercise, language)}"
+    told = [asked, *([one.one.told] if one.one.told else [])]
+    told += answer_in_words(exercise, one.one.said, language)
     source = exercise.proved.source
     if layout.sources and source.game:
         text = MADE_FROM if source.made == "twin" else FROM
-        told.append(text.format(game=source.game, move=(source.ply + 1) // 2))
+        told.append(language.say(text, game=source.game, move=(source.ply + 1) // 2))
     return Beside(drawn, tuple(told))
 
 
-def _grid(ordered: Sequence[_Numbered], rows: Sequence[Row]) -> Grid:
+def _grid(ordered: Sequence[_Numbered], rows: Sequence[Row], language: Language) -> Grid:
     told = []
     aside = any(box.counts == "not judged" for row in rows for box in row.boxes)
     kinds = ("right", "wrong", "not judged") if aside else ("right", "wrong")
     for one, row in zip(ordered, rows, strict=True):
         boxes = [
             "   ".join(
-                f"{box.letter}\u00a0☐\u00a0{answer_name(one.exercise, box.answer)}"
+                f"{box.letter}\u00a0☐\u00a0{answer_name(one.exercise, box.answer, language)}"
                 for box in row.boxes
                 if box.counts == counts
             )
             for counts in kinds
         ]
         told.append((row.label, *boxes))
-    return Grid(GRID_HEADER[: 1 + len(kinds)], tuple(told), numbers=len(GRID_HEADER))
+    header = tuple(map(language.say, GRID_HEADER[: 1 + len(kinds)]))
+    return Grid(header, tuple(told), numbers=len(GRID_HEADER))
 
 
 def _example(rows: Sequence[Row]) -> str:

@@ -24,6 +24,11 @@ def notation(san: str, language: Language = ENGLISH) -> str:
     return san.translate(_letters(language))
 
 
+def read_notation(written: str, language: Language = ENGLISH) -> str:
+    """A move written with the language's letters in SAN; others stay as they are."""
+    return written.translate({own: letter for letter, own in _letters(language).items()})
+
+
 def piece_letter(piece: chess.Piece, language: Language = ENGLISH) -> str:
     """The letter of a unit, a capital for White's: ``n``, in German ``s``."""
     letter = piece.symbol().upper().translate(_letters(language))

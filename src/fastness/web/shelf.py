@@ -11,6 +11,8 @@ from pydantic import BaseModel, Field
 from fastness.core.shapes import Mechanism, UnitName, Way
 from fastness.exercises.exercise import Kind, Level, Made
 from fastness.exercises.marking_grid import Row
+from fastness.language import LanguageName
+from fastness.language import language as language_of
 from fastness.publish.document import Paper
 from fastness.publish.sheet import Layout, Sheet
 from fastness.store.shelf import Action, Verdict, Wanted
@@ -80,6 +82,7 @@ class FilterPage(Filter):
 
     after: int = Field(0, ge=0, le=1_000_000)
     most: int = Field(60, ge=1, le=200)
+    language: LanguageName = "en"
 
 
 class SaidOfExercise(BaseModel):
@@ -97,6 +100,7 @@ class Choice(BaseModel):
     fits: Filter | None = None
     count: int = Field(6, ge=1, le=MOST)
     seed: int = Field(0, ge=0, le=2**31 - 1)
+    language: LanguageName = "en"
 
 
 class SheetOrder(BaseModel):
@@ -116,6 +120,7 @@ class SheetOrder(BaseModel):
     large: bool = False
     own_side_below: bool = False
     sources: bool = False
+    language: LanguageName = "en"
 
     def layout(self) -> Layout:
         """As the sheet takes it."""
@@ -127,6 +132,7 @@ class SheetOrder(BaseModel):
             large=self.large,
             own_side_below=self.own_side_below,
             sources=self.sources,
+            language=language_of(self.language),
         )
 
 
@@ -149,37 +155,51 @@ class SheetTold(BaseModel):
 @router.get("/shelf", summary="The exercises that fit")
 def exercises(asked: Annotated[FilterPage, Query()], bench: Bench) -> ShelfList:
     """By number, and how many there are."""
-    return list_shelf(bench.store, asked.wanted(), after=asked.after, most=asked.most)
+    words = language_of(asked.language)
+    return list_shelf(
+        bench.store, asked.wanted(), after=asked.after, most=asked.most, language=words
+    )
 
 
 @router.get("/shelf/{number}", summary="An exercise with its answer")
-def exercise(number: Number, bench: Bench) -> ExerciseTold:
+def exercise(number: Number, bench: Bench, language: LanguageName = "en") -> ExerciseTold:
     """With its proof, how hard it is held to be, and what the teacher said of it."""
-    return tell_exercise(bench.store, number)
+    return tell_exercise(bench.store, number, language_of(language))
 
 
 @router.post("/shelf/{number}/corrections", status_code=201, summary="Correct an exercise")
-def say(number: Number, said: SaidOfExercise, bench: Bench) -> SaidNow:
+def say(
+    number: Number, said: SaidOfExercise, bench: Bench, language: LanguageName = "en"
+) -> SaidNow:
     """Strike it, comment on it, or overrule an answer.
 
     To undo it take it back, and say again what it replaced.
     """
     return shelf_page.say(
-        bench.store, number, said.action, said.reason, answer=said.answer, verdict=said.verdict
+        bench.store,
+        number,
+        said.action,
+        said.reason,
+        answer=said.answer,
+        verdict=said.verdict,
+        language=language_of(language),
     )
 
 
 @router.delete("/shelf/{number}/corrections/{correction}", summary="Take a correction back")
-def unsay(number: Number, correction: Number, bench: Bench) -> ExerciseSaid:
+def unsay(
+    number: Number, correction: Number, bench: Bench, language: LanguageName = "en"
+) -> ExerciseSaid:
     """What it said is answered, so that it can be said again."""
-    return shelf_page.unsay(bench.store, number, correction)
+    return shelf_page.unsay(bench.store, number, correction, language_of(language))
 
 
 @router.post("/sheets/choice", summary="Let exercises be chosen for a sheet")
 def choice(wanted: Choice, bench: Bench) -> list[ShelfRow]:
     """A balanced choice: levels, causes, ways and kinds, and some where nothing falls."""
     fits = wanted.fits.wanted() if wanted.fits else Wanted()
-    return choose_for_sheet(bench.store, fits, wanted.count, seed=wanted.seed)
+    words = language_of(wanted.language)
+    return choose_for_sheet(bench.store, fits, wanted.count, seed=wanted.seed, language=words)
 
 
 @router.post("/sheets", summary="A sheet as it will be printed")

@@ -68,10 +68,11 @@ class Instead(BaseModel):
 
 
 class Write(BaseModel):
-    """How the sheets are laid out."""
+    """How the sheets are laid out, and in which language."""
 
     paper: Paper = "a4"
     large: bool = False
+    language: LanguageName = "en"
 
 
 @router.post("", status_code=202, summary="Begin a week")
@@ -161,7 +162,8 @@ def write(number: str, how: Write, bench: Bench) -> JobTold:
 
     def work(job: Job) -> None:
         job.check()
-        desk.write(folder, Layout(paper=how.paper, large=how.large))
+        words = language_of(how.language)
+        desk.write(folder, Layout(paper=how.paper, large=how.large, language=words))
 
     return _job(bench, "write", number, work)
 

@@ -9,17 +9,14 @@ from fastness.exercises.difficulty import terms
 from fastness.exercises.exercise import Exercise
 from fastness.exercises.overruling import Overruling
 from fastness.exercises.shelving import as_exercise
-from fastness.exercises.words import answer_name, answer_names, question
-from fastness.language import ENGLISH
+from fastness.exercises.words import TEACHER, answer_name, answer_names, question
+from fastness.language import ENGLISH, Language
 from fastness.publish.answers import answer_in_words, ringed
 from fastness.store import Store, shelf
 from fastness.store.shelf import Action, Verdict, Wanted
 from fastness.store.shelf_tables import ExerciseCorrection, ShelvedExercise
 from fastness.survey.reading import ToldLine, told_line
 from fastness.workflows.shelving import as_answer
-
-TEACHER = "Your teacher"
-"""Who says what is overruled, on a sheet of answers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,15 +92,22 @@ class ExerciseTold:
     said: tuple[ExerciseSaid, ...]
 
 
-def list_shelf(store: Store, wanted: Wanted, *, after: int = 0, most: int = 100) -> ShelfList:
+def list_shelf(
+    store: Store,
+    wanted: Wanted,
+    *,
+    after: int = 0,
+    most: int = 100,
+    language: Language = ENGLISH,
+) -> ShelfList:
     """The exercises that fit by number, from the one after `after` on."""
     with store.reading() as session:
         count = shelf.count(session, wanted)
         rows = shelf.find(session, wanted, after=after, most=most)
-        return ShelfList(count, tuple(map(row_of, rows)))
+        return ShelfList(count, tuple(row_of(row, language) for row in rows))
 
 
-def tell_exercise(store: Store, number: int) -> ExerciseTold:
+def tell_exercise(store: Store, number: int, language: Language = ENGLISH) -> ExerciseTold:
     """One exercise with its answer. Raises MissingError where there is none of this number."""
     with store.reading() as session:
         row = shelf.numbered(session, number)
@@ -111,18 +115,18 @@ def tell_exercise(store: Store, number: int) -> ExerciseTold:
         survey = exercise.proved.survey
         summed = () if row.error is not None else terms(survey, exercise.kind, exercise.asked)
         return ExerciseTold(
-            row=row_of(row),
+            row=row_of(row, language),
             ringed=ringed(exercise),
-            right=answer_names(exercise, exercise.accepted),
-            not_judged=answer_names(exercise, exercise.not_judged),
-            told=answer_in_words(exercise, said_of(row)),
-            lines=_lines(exercise),
+            right=answer_names(exercise, exercise.accepted, language),
+            not_judged=answer_names(exercise, exercise.not_judged, language),
+            told=answer_in_words(exercise, said_of(row, language), language),
+            lines=_lines(exercise, language),
             source=exercise.proved.source.game,
             of=exercise.proved.source.of,
             difficulty=round(row.difficulty, 2),
             tried=row.error is not None,
             terms=tuple(DifficultyTerm(one.name, round(one.logits, 2)) for one in summed),
-            said=tuple(_said(exercise, one) for one in row.corrections),
+            said=tuple(_said(exercise, one, language) for one in row.corrections),
         )
 
 
@@ -142,6 +146,7 @@ def say(
     *,
     answer: str | None = None,
     verdict: Verdict | None = None,
+    language: Language = ENGLISH,
 ) -> SaidNow:
     """Strike an exercise, comment on it, or overrule one answer.
 
@@ -152,34 +157,34 @@ def say(
     with store.writing() as session:
         row = shelf.numbered(session, number)
         exercise = as_exercise(row)
-        before = [_said(exercise, one) for one in row.corrections]
+        before = [_said(exercise, one, language) for one in row.corrections]
         known = None if answer is None else as_answer(exercise, answer)
         made = shelf.correct(session, row, action, reason, answer=known, verdict=verdict)
         left = {one.id for one in row.corrections}
         replaced = tuple(one for one in before if one.id not in left)
-        return SaidNow(_said(exercise, made), replaced)
+        return SaidNow(_said(exercise, made, language), replaced)
 
 
-def unsay(store: Store, number: int, correction: int) -> ExerciseSaid:
+def unsay(store: Store, number: int, correction: int, language: Language = ENGLISH) -> ExerciseSaid:
     """Take back what was said; it is given, so that it can be said again.
 
     Raises MissingError where there is no such exercise or correction.
     """
     with store.writing() as session:
         row = shelf.numbered(session, number)
-        said = {one.id: _said(as_exercise(row), one) for one in row.corrections}
+        said = {one.id: _said(as_exercise(row), one, language) for one in row.corrections}
         shelf.take_back(session, row, correction)
         return said[correction]
 
 
-def said_of(row: ShelvedExercise) -> tuple[Overruling, ...]:
+def said_of(row: ShelvedExercise, language: Language = ENGLISH) -> tuple[Overruling, ...]:
     """What the teacher said of a shelved exercise, as sheets print it."""
-    found = []
+    found, teacher = [], language.say(TEACHER)
     for one in row.corrections:
         if one.action == "overrule":
-            found.append(Overruling(TEACHER, one.reason, one.answer or "", _counts(one)))
+            found.append(Overruling(teacher, one.reason, one.answer or "", _counts(one)))
         elif one.action == "comment":
-            found.append(Overruling(TEACHER, one.reason))
+            found.append(Overruling(teacher, one.reason))
     return tuple(found)
 
 
@@ -187,7 +192,7 @@ def _counts(one: ExerciseCorrection) -> Verdict:
     return next(known for known in ("right", "wrong", "not judged") if known == one.verdict)
 
 
-def _lines(exercise: Exercise) -> tuple[ToldLine, ...]:
+def _lines(exercise: Exercise, language: Language) -> tuple[ToldLine, ...]:
     survey = exercise.proved.survey
     if exercise.asked:
         line = exercise.proved.verdict(exercise.asked)["line"]
@@ -199,10 +204,10 @@ def _lines(exercise: Exercise) -> tuple[ToldLine, ...]:
             if unit["line"] and unit["square"] in ringed(exercise)
         ]
     unique = list(dict.fromkeys(tuple(line) for line in found))
-    return tuple(told_line(survey["fen"], line, ENGLISH) for line in unique)
+    return tuple(told_line(survey["fen"], line, language) for line in unique)
 
 
-def row_of(one: ShelvedExercise) -> ShelfRow:
+def row_of(one: ShelvedExercise, language: Language = ENGLISH) -> ShelfRow:
     """A shelved exercise as a list shows it."""
     named = {
         name: tuple(sorted(trait.value for trait in one.traits if trait.name == name))
@@ -212,7 +217,7 @@ def row_of(one: ShelvedExercise) -> ShelfRow:
         number=one.id,
         level=one.level,
         kind=one.kind,
-        question=question(as_exercise(one)),
+        question=question(as_exercise(one), language),
         fen=one.fen,
         asked=one.asked,
         reach=one.reach,
@@ -222,10 +227,15 @@ def row_of(one: ShelvedExercise) -> ShelfRow:
         ways=named["way"],
         phase=one.phase,
         made=one.made,
-        struck=any(found.action == "strike" for found in one.corrections),
+        struck=is_struck(one),
     )
 
 
-def _said(exercise: Exercise, one: ExerciseCorrection) -> ExerciseSaid:
-    name = answer_name(exercise, one.answer) if one.answer else None
+def is_struck(one: ShelvedExercise) -> bool:
+    """Whether the teacher struck an exercise, so that it is given to nobody."""
+    return any(found.action == "strike" for found in one.corrections)
+
+
+def _said(exercise: Exercise, one: ExerciseCorrection, language: Language) -> ExerciseSaid:
+    name = answer_name(exercise, one.answer, language) if one.answer else None
     return ExerciseSaid(one.id, one.action, one.answer, name, one.verdict, one.reason, one.made)

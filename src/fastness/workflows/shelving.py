@@ -2,21 +2,37 @@
 
 from __future__ import annotations
 
+from typing import TypedDict, cast
+
 import chess
 
-from fastness.core.shapes import Survey
 from fastness.errors import InputError
-from fastness.exercises.difficulty import is_unsafe, level_of, terms
-from fastness.exercises.exercise import Exercise
+from fastness.exercises.difficulty import level_of
+from fastness.exercises.exercise import Exercise, Kind, Level
 from fastness.exercises.rasch import Answered, fit
 from fastness.exercises.shelving import as_entry, as_exercise
-from fastness.exercises.words import question
 from fastness.store import Store, shelf
 from fastness.store.shelf import Verdict, Wanted
 from fastness.store.shelf_tables import ShelvedExercise
-from fastness.survey.diagram import RING, diagram
 
-COLUMNS = ("No.", "Level", "Question", "Ahead", "Holding", "Causes", "Position")
+
+class ShelvedRow(TypedDict):
+    """An exercise in a list, as data; `reach` is None where nothing has to be looked ahead for."""
+
+    number: int
+    level: Level
+    kind: Kind
+    reach: int | None
+    holding: int
+    units: list[str]
+    mechanisms: list[str]
+    ways: list[str]
+    phase: str
+    made: str
+    difficulty: float
+    fen: str
+    asked: str | None
+    struck: bool
 
 
 def shelve(store: Store, exercises: list[Exercise]) -> int:
@@ -25,21 +41,21 @@ def shelve(store: Store, exercises: list[Exercise]) -> int:
         return sum(shelf.put(session, as_entry(exercise))[1] for exercise in exercises)
 
 
-def listed(store: Store, wanted: Wanted) -> list[dict[str, object]]:
+def listed(store: Store, wanted: Wanted) -> list[ShelvedRow]:
     """The exercises that fit, a row of plain values each."""
     with store.reading() as session:
         return [_row(one) for one in shelf.find(session, wanted)]
 
 
-def _row(one: ShelvedExercise) -> dict[str, object]:
+def _row(one: ShelvedExercise) -> ShelvedRow:
     named = {
         name: sorted(trait.value for trait in one.traits if trait.name == name)
         for name in ("unit", "mechanism", "way")
     }
     return {
         "number": one.id,
-        "level": one.level,
-        "kind": one.kind,
+        "level": cast("Level", one.level),
+        "kind": cast("Kind", one.kind),
         "reach": one.reach,
         "holding": one.holding,
         "units": named["unit"],
@@ -52,81 +68,6 @@ def _row(one: ShelvedExercise) -> dict[str, object]:
         "asked": one.asked,
         "struck": any(found.action == "strike" for found in one.corrections),
     }
-
-
-def as_table(rows: list[dict[str, object]]) -> str:
-    """Rows as a table of plain text."""
-    cells = [COLUMNS]
-    for row in rows:
-        causes = row["mechanisms"]
-        reach = "-" if row["reach"] is None else str(row["reach"])
-        named = ", ".join(causes) if isinstance(causes, list) else ""
-        level = f"{row['level']}{' (struck)' if row['struck'] else ''}"
-        cells.append(
-            (
-                str(row["number"]),
-                level,
-                str(row["kind"]),
-                reach,
-                str(row["holding"]),
-                named or "-",
-                str(row["fen"]),
-            )
-        )
-    widths = [max(len(cell[place]) for cell in cells) for place in range(len(COLUMNS))]
-    return "\n".join("  ".join(map(str.ljust, cell, widths)).rstrip() for cell in cells)
-
-
-def shown(store: Store, number: int) -> str:
-    """An exercise with its answer, how hard it is held to be, and the teacher's corrections."""
-    with store.reading() as session:
-        row = shelf.numbered(session, number)
-        exercise = as_exercise(row)
-        survey = exercise.proved.survey
-        parts = [
-            f"Exercise {row.id}, {row.level}: {survey['side']} to move",
-            row.fen,
-            diagram(row.fen, _marks(survey), flip=survey["side"] == "black"),
-            question(exercise),
-            f"Answer: {_answers(exercise, exercise.accepted) or 'none'}",
-        ]
-        if exercise.not_judged:
-            parts.append(f"Not judged: {_answers(exercise, exercise.not_judged)}")
-        if row.source.get("game"):
-            parts.append(f"From: {row.source['game']}, ply {row.source['ply']}")
-        elif row.source.get("of"):
-            parts.append(f"Made from: {row.source['of']}")
-        parts.append(_difficulty(row, exercise))
-        for one in row.corrections:
-            about = f" {one.answer} is {one.verdict}" if one.answer else ""
-            parts.append(f"Correction {one.id}, {one.made}: {one.action}{about}: {one.reason}")
-    return "\n".join(parts)
-
-
-def _marks(survey: Survey) -> dict[str, str]:
-    return {unit["square"]: RING for unit in survey["units"] if is_unsafe(unit)}
-
-
-def _san(survey: Survey, uci: str) -> str:
-    return next((move["san"] for move in survey["moves"] if move["uci"] == uci), uci)
-
-
-def _answers(exercise: Exercise, answers: tuple[str, ...]) -> str:
-    survey = exercise.proved.survey
-    if exercise.kind == "why it fails" and exercise.asked:
-        board = chess.Board(exercise.fen)
-        board.push_uci(exercise.asked)
-        return ", ".join(board.san(chess.Move.from_uci(answer)) for answer in answers)
-    return ", ".join(_san(survey, answer) for answer in answers)
-
-
-def _difficulty(row: ShelvedExercise, exercise: Exercise) -> str:
-    if row.error is not None:
-        error = f" (standard error {row.error:.2f}, estimated {row.estimate:.2f})"
-        return f"Difficulty: {row.difficulty:.2f} logits from attempts{error}"
-    summed = terms(exercise.proved.survey, exercise.kind, exercise.asked)
-    told = ", ".join(f"{term.name} {term.logits:+.2f}" for term in summed)
-    return f"Difficulty: {row.difficulty:.2f} logits, estimated: {told}"
 
 
 def correct(

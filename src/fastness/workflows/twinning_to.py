@@ -11,14 +11,15 @@ from fastness.exercises.epd import epd
 from fastness.exercises.pairs import Pair, pair_of
 from fastness.exercises.pgn import pgn
 from fastness.exercises.twin import twin_again
-from fastness.publish.pdf import pdf
+from fastness.language import Language, marked
 from fastness.publish.sheet import Layout, SheetExercise, sheets
 from fastness.store import Store, shelf
 from fastness.survey.position import position_key
 from fastness.workflows.mining_to import ExerciseFile
+from fastness.workflows.sheet_files import sheet_files
 from fastness.workflows.shelving import shelve
 
-TITLE = "Change one thing"
+TITLE = marked("Change one thing")
 
 
 class PairShelf:
@@ -98,27 +99,27 @@ class PairFolder(PairFile):
             raise FileError(f"{self.folder}: {error.strerror}") from error
 
     def _files(self, pairs: list[Pair]) -> Iterator[Path]:
-        chosen = [one for pair in pairs for one in _on_sheet(pair)]
-        made = sheets(TITLE, chosen, self.layout)
-        levels = sorted({one.level for one in chosen}, key=("plain", "club", "stretch").index)
-        for level, sheet in zip(levels, made, strict=True):
-            for kind, document in (("sheet", sheet.questions), ("answers", sheet.answers)):
-                path = self.folder / f"{kind}-{level}.pdf"
-                path.write_bytes(pdf(document))
-                yield path
+        language = self.layout.language
+        chosen = [one for pair in pairs for one in _on_sheet(pair, language)]
+        for name, data in sheet_files(sheets(language.say(TITLE), chosen, self.layout)):
+            (self.folder / name).write_bytes(data)
+            yield self.folder / name
         named = [
             (f"{number}{letter}", one)
             for number, pair in enumerate(pairs, 1)
             for letter, one in zip("ab", pair.exercises[0], strict=True)
         ]
-        for name, text in (("exercises.epd", epd(named)), ("exercises.pgn", pgn(TITLE, named))):
+        for name, text in (
+            ("exercises.epd", epd(named)),
+            ("exercises.pgn", pgn(TITLE, named, language)),
+        ):
             (self.folder / name).write_text(text, encoding="utf-8")
             yield self.folder / name
 
 
-def _on_sheet(pair: Pair) -> Iterator[SheetExercise]:
+def _on_sheet(pair: Pair, language: Language) -> Iterator[SheetExercise]:
     """The best question about both, at the level of the first."""
     first, twin = pair.exercises[0]
     level = level_of(estimate(first.proved.survey, first.kind, first.asked))
     yield SheetExercise(first, level)
-    yield SheetExercise(twin, level, told=pair.told)
+    yield SheetExercise(twin, level, told=pair.told(language))

@@ -20,6 +20,7 @@ from fastness.exercises.proving import prove
 from fastness.exercises.twin import Twin
 from fastness.exercises.twins import find_twins
 from fastness.intake import Game
+from fastness.language import ENGLISH, Language
 from fastness.store import Store, tables
 from fastness.store.games import find_game
 from fastness.store.students import group_named
@@ -210,12 +211,15 @@ def own_position(text: str) -> Proposal:
 
 @dataclass(frozen=True, slots=True)
 class TwinProposal:
-    """A twin of a position of the week: proved, with its exercises and what the change does."""
+    """A twin of a position of the week: proved, with its exercises."""
 
     of: Proposal
     twin: Twin
     exercises: tuple[Exercise, ...]
-    told: str
+
+    def told(self, language: Language = ENGLISH) -> str:
+        """What the change does."""
+        return twin_in_words(self.twin, language)
 
 
 def twin_of(proposal: Proposal, seconds: float = TWIN_SECONDS) -> TwinProposal | None:
@@ -228,7 +232,7 @@ def twin_of(proposal: Proposal, seconds: float = TWIN_SECONDS) -> TwinProposal |
         source = Source("twin", proposal.place.game, proposal.place.ply, proposal.proved.fen)
         exercises = tuple(exercises_of(prove(twin.fen, source)))
         if any(one.kind in ("every move", "better way") for one in exercises):
-            return TwinProposal(proposal, twin, exercises, twin_in_words(twin))
+            return TwinProposal(proposal, twin, exercises)
     return None
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import chess
 
 from fastness.errors import InputError, MissingError
-from fastness.exercises.change_words import change_in_words, twin_in_words
+from fastness.exercises.change_words import change_in_words
 from fastness.intake import Game
 from fastness.language import ENGLISH, Language
 from fastness.publish.answers import ringed
@@ -270,7 +270,7 @@ def _twin(one: _Position, language: Language) -> TwinTold | None:
     return TwinTold(
         fen=twin.fen,
         changed=change_in_words(twin.edit, language),
-        told=twin_in_words(twin, language),
+        told=one.twin.told(language),
         squares=tuple(unit.now for unit in twin.edit.units if unit.now),
         taken=one.twin_taken,
     )

@@ -11,9 +11,10 @@ from fastness.exercises.encoding import to_json
 from fastness.exercises.epd import epd
 from fastness.exercises.exercise import Exercise, Kind, Level
 from fastness.exercises.pgn import pgn
-from fastness.publish.pdf import pdf
+from fastness.language import ENGLISH, Language
 from fastness.publish.sheet import Layout, SheetExercise, sheets
 from fastness.store import Store
+from fastness.workflows.sheet_files import sheet_files
 from fastness.workflows.shelving import shelve
 from fastness.workflows.week import Proposal, TwinProposal
 
@@ -37,10 +38,11 @@ def write_week(
 
     Sheets and answers as PDF, one pair a level; `exercises.epd` and `exercises.pgn` for use
     elsewhere; `week.json` with what was chosen and why, and `positions.jsonl` with the proofs.
+    Texts are in the language of the layout; names and codes are the same in any.
 
     Raises FileError where the folder cannot be written.
     """
-    chosen = list(sheet_exercises(proposals, twins))
+    chosen = list(sheet_exercises(proposals, twins, layout.language))
     try:
         folder.mkdir(parents=True, exist_ok=True)
         written = list(_files(folder, title, proposals, twins, chosen, layout))
@@ -51,7 +53,7 @@ def write_week(
 
 
 def sheet_exercises(
-    proposals: Sequence[Proposal], twins: Sequence[TwinProposal]
+    proposals: Sequence[Proposal], twins: Sequence[TwinProposal], language: Language = ENGLISH
 ) -> Iterator[SheetExercise]:
     """For each level each position with its question; at club level and above its twin follows."""
     by_position = {twin.of.proved.fen: twin for twin in twins}
@@ -64,7 +66,7 @@ def sheet_exercises(
             twin = by_position.get(proposal.proved.fen)
             same = _first(twin.exercises, (exercise.kind,)) if twin else None
             if twin and same is not None and level != "plain":
-                yield SheetExercise(same, level, told=twin.told)
+                yield SheetExercise(same, level, told=twin.told(language))
 
 
 def _first(exercises: Sequence[Exercise], kinds: Sequence[Kind]) -> Exercise | None:
@@ -87,18 +89,16 @@ def _files(
     chosen: Sequence[SheetExercise],
     layout: Layout,
 ) -> Iterator[Path]:
-    levels = list(dict.fromkeys(one.level for one in chosen))
-    for level, sheet in zip(levels, sheets(title, chosen, layout), strict=True):
-        for kind, document in (("sheet", sheet.questions), ("answers", sheet.answers)):
-            path = folder / f"{kind}-{level}.pdf"
-            path.write_bytes(pdf(document))
-            yield path
+    for name, data in sheet_files(sheets(title, chosen, layout)):
+        (folder / name).write_bytes(data)
+        yield folder / name
     named = [(f"{one.level} {at}", one.exercise) for at, one in enumerate(chosen, 1)]
+    told = _told(title, proposals, twins, layout.language)
     texts = {
         "exercises.epd": epd(named),
-        "exercises.pgn": pgn(title, named),
+        "exercises.pgn": pgn(title, named, layout.language),
         "positions.jsonl": "".join(f"{to_json(one.proved)}\n" for one in proposals),
-        "week.json": json.dumps(_told(title, proposals, twins), ensure_ascii=False, indent=1),
+        "week.json": json.dumps(told, ensure_ascii=False, indent=1),
     }
     for name, text in texts.items():
         (folder / name).write_text(text, encoding="utf-8")
@@ -106,7 +106,10 @@ def _files(
 
 
 def _told(
-    title: str, proposals: Sequence[Proposal], twins: Sequence[TwinProposal]
+    title: str,
+    proposals: Sequence[Proposal],
+    twins: Sequence[TwinProposal],
+    language: Language,
 ) -> dict[str, object]:
     changed = {twin.of.proved.fen: twin for twin in twins}
     return {
@@ -120,12 +123,12 @@ def _told(
                 "student": one.place.student,
                 "played": one.place.played,
                 "outcome": one.place.outcome,
-                "twin": _twin(changed.get(one.proved.fen)),
+                "twin": _twin(changed.get(one.proved.fen), language),
             }
             for one in proposals
         ],
     }
 
 
-def _twin(twin: TwinProposal | None) -> dict[str, str] | None:
-    return {"fen": twin.twin.fen, "text": twin.told} if twin else None
+def _twin(twin: TwinProposal | None, language: Language) -> dict[str, str] | None:
+    return {"fen": twin.twin.fen, "text": twin.told(language)} if twin else None
