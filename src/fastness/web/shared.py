@@ -78,6 +78,7 @@ def share(what: Share, bench: Bench) -> Shared:
 def withdraw(bench: Bench) -> None:
     """No link that was given out is good any more."""
     bench.access.withdraw()
+    bench.classes.look_again()
 
 
 @router.post(
