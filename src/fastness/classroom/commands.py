@@ -138,7 +138,7 @@ def show_side(session: ClassSession) -> ClassSession:
     side = session.at.fen.split(" ")[1]
     name = "white" if side == "w" else "black"
     told = in_each_language(
-        lambda language: language.say("{side} to move.", side=side_name(name, language))
+        lambda language: language.say("{own} to move.", own=side_name(name, language))
     )
     return replace(session, shown=Shown("side", told=told, said=True))
 

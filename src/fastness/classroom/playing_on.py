@@ -38,10 +38,9 @@ def begun_at(position: BoardPosition, tried: Try, step: int) -> Play:
     """
     if tried.verdict.holds:
         raise InputError("This try keeps the material; there is no refutation to play against.")
-    line = tried.verdict.line
-    begun = min(max(2, step + step % 2), len(line) - len(line) % 2)
-    state, told = settled(position, line[:begun])
-    return Play(tried.number, line[:begun], begun, state, told)
+    line = _answered(position, tried.verdict.line[: max(2, step + step % 2)])
+    state, told = settled(position, line)
+    return Play(tried.number, line, len(line), state, told)
 
 
 def defended(position: BoardPosition, play: Play, move: str) -> Play:
@@ -52,12 +51,17 @@ def defended(position: BoardPosition, play: Play, move: str) -> Play:
     board = board_after(position.fen, play.line)
     if chess.Move.from_uci(move) not in board.legal_moves:
         raise MoveError(f"{move} is not legal in {board.fen()}")
-    line = (*play.line, move)
-    reply = best_reply(position.start, " ".join((*position.moves, *line)))
-    if reply.step is not None:
-        line = (*line, reply.step.uci)
+    line = _answered(position, (*play.line, move))
     state, told = settled(position, line)
     return replace(play, line=line, state=state, told=told)
+
+
+def _answered(position: BoardPosition, line: tuple[str, ...]) -> tuple[str, ...]:
+    """A line with the best answer to it, if the student has moved last and it can be answered."""
+    if len(line) % 2 == 0:
+        return line
+    reply = best_reply(position.start, " ".join((*position.moves, *line)))
+    return (*line, reply.step.uci) if reply.step else line
 
 
 def taken_back(position: BoardPosition, play: Play) -> Play:
