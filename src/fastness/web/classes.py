@@ -149,6 +149,7 @@ async def new(what: NewClass, bench: Bench) -> ClassHere:
     """At the first of its positions, which the class sees clean."""
     classes = bench.classes
     found = await classes.beside(lambda: what.found(bench))
+    bench.access.keep_links()
     session = begin(classes.number(), what.title, found, what.language)
     classes.add(session, of_demo=bench.in_demo)
     return _here(bench, session, what.language)

@@ -125,7 +125,8 @@ class Workbench:
         self.at_rest()
         self.in_demo = False
         self.weeks = Weeks()
-        self.classes.end_demo()
+        if "classes" in self.__dict__:
+            self.classes.end_demo()
         self.let_go(str(self.demo_place))
         for ending in ("", "-wal", "-shm"):
             self.demo_place.with_name(self.demo_place.name + ending).unlink(missing_ok=True)
@@ -144,6 +145,12 @@ class Workbench:
     def classes(self) -> Classes:
         """The class boards, kept beside the store. Raises StoreError if they cannot be read."""
         return Classes(self.surveyor, access_file(self.settings.store).with_name(CLASSES))
+
+    def withdraw_links(self) -> None:
+        """Let no link given out be good any more. Raises StoreError if that cannot be kept."""
+        self.access.withdraw()
+        if "classes" in self.__dict__:
+            self.classes.look_again()
 
     @cached_property
     def folder(self) -> Path:
