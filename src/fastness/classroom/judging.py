@@ -61,7 +61,7 @@ def _held(found: Findings, holds: Holds) -> str:
     how = ways_in_words(found, holds) if holds.ways else ""
     won = gain(holds.net, found.language)
     if won and how and holds.net != "mates":
-        return say("{move} {told}: it {how}.", move=name, told=won, how=how)
+        return say("{move} {how}, and {told}.", move=name, how=how, told=won)
     if won:
         return say("{move} {told}.", move=name, told=won)
     if how:
