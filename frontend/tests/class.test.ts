@@ -107,6 +107,7 @@ test.each([
   ["b", "goTo 1"],
   ["f", 'screen {"turned":true}'],
   ["l", 'screen {"theme":"dark"}'],
+  ["g", 'screen {"language":"de"}'],
 ])("the key %s asks for %s", async (key, asked) => {
   const { desk, orders, groups } = deskAt(told());
   commandFor(groups(), key)?.run();

@@ -68,6 +68,21 @@ def test_a_verdict_is_one_short_sentence(move: str, told: str) -> None:
     assert verdict_on(looked(GUARDED), move).told["en"] == told
 
 
+@pytest.mark.parametrize(
+    ("fen", "move", "told"),
+    [
+        ("4r1k1/5ppp/8/8/8/8/4QPPP/6K1 w - - 0 1", "e2e8", "Qxe8# mates."),
+        (
+            "r1b2rk1/2qn1pp1/2p2n1p/p1b5/2Bp3B/2N2N1P/PPP2PP1/R2Q1RK1 w - - 0 13",
+            "f3d4",
+            "Nxd4 takes the pawn on d4, and wins a pawn's worth.",
+        ),
+    ],
+)
+def test_a_move_that_wins_something_is_told_so(fen: str, move: str, told: str) -> None:
+    assert verdict_on(looked(fen), move).told["en"] == told
+
+
 def test_a_verdict_is_told_in_german() -> None:
     told = verdict_on(looked(GUARDED), "e5c6").told["de"]
     assert told.startswith("Sc6 hält das Material: ")

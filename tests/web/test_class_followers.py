@@ -10,7 +10,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-import httpx
+import httpx2
 import pytest
 import uvicorn
 
@@ -52,7 +52,7 @@ class Follower:
         self.saw: dict[str, float] = {}
         self.begun = asyncio.Event()
 
-    async def follow(self, client: httpx.AsyncClient, path: str) -> None:
+    async def follow(self, client: httpx2.AsyncClient, path: str) -> None:
         async with client.stream("GET", path) as answer:
             assert answer.status_code == 200
             async for row in answer.aiter_lines():
@@ -67,8 +67,8 @@ class Follower:
 
 async def slowest(address: str) -> float:
     """Seconds from a change of the teacher's until the last of the followers has it."""
-    limits = httpx.Limits(max_connections=FOLLOWERS + 2)
-    async with httpx.AsyncClient(
+    limits = httpx2.Limits(max_connections=FOLLOWERS + 2)
+    async with httpx2.AsyncClient(
         base_url=address, headers=CHANGE, limits=limits, timeout=60
     ) as client:
         here = (await client.post("/api/classes", json={"fen": FEW})).json()

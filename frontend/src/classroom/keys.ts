@@ -116,6 +116,7 @@ export function commandsOf(desk: Desk, orders: Orders, page: OnPage): Group[] {
         command("before", "B", say("The position before"), !!now && beside(now, -1) !== undefined, leaf(-1)),
         command("turn", "F", say("Turn the board"), true, order((told) => orders.screen({ turned: !told.turned }))),
         command("slate", "L", now?.sees.theme === "dark" ? say("Paper on the class’s screen") : say("Slate on the class’s screen"), true, order((told) => orders.screen({ theme: told.sees.theme === "dark" ? "light" : "dark" }))),
+        command("language", "G", now?.sees.language === "de" ? say("English on the class’s screen") : say("German on the class’s screen"), true, order((told) => orders.screen({ language: told.sees.language === "de" ? "en" : "de" }))),
       ],
     },
   ];

@@ -197,8 +197,13 @@ async def end(number: Number, bench: Bench) -> None:
 async def survey(desk: Desk, bench: Bench, language: Told = "en") -> Response:
     """The survey by which tries are answered: ranked, and checked one move deeper."""
     looked = await bench.classes.look(desk.session.at)
-    read = read_survey(looked.survey, language_of(language), moves_given=looked.moves_given)
-    return Response(READ.dump_json(read), media_type="application/json")
+    words = language_of(language)
+
+    def read() -> bytes:
+        told = read_survey(looked.survey, words, moves_given=looked.moves_given)
+        return READ.dump_json(told)
+
+    return Response(await bench.classes.beside(read), media_type="application/json")
 
 
 @router.post("/{number}/positions", response_model=ClassTold, summary="Add positions")
