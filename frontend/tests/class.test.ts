@@ -174,7 +174,7 @@ test("keys are left to fields, to the board and to the browser", () => {
 
 test("every command is a button with its key, and the keys can be put to sleep", () => {
   const { desk, orders, groups } = deskAt(told());
-  const target = shown(Commands, { groups: groups() });
+  const target = shown(Commands, { groups: groups(), settled: () => desk.settled() });
   const all = groups().flatMap((group) => group.commands);
   const buttons = [...target.querySelectorAll("button")];
   expect(buttons.map((button) => button.textContent)).toEqual(
@@ -195,6 +195,27 @@ test("every command is a button with its key, and the keys can be put to sleep",
       return desk.do(() => undefined);
     })
     .then(() => expect(orders.given).toEqual(['show "marks"']));
+});
+
+test("a key pressed before the command ahead of it is made waits for it", async () => {
+  const { desk, orders } = deskAt(told());
+  orders.answer = told({ what: "try", number: 4, step: 1, line: LINE });
+  const target = document.createElement("div");
+  document.body.append(target);
+  const props = {
+    get groups() {
+      return commandsOf(desk, orders, { typeMove: () => undefined, playOut: () => undefined });
+    },
+    settled: () => desk.settled(),
+  };
+  mounted.push(mount(Commands, { target, props }));
+  flushSync();
+  for (const key of ["v", "ArrowRight"]) {
+    document.body.dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true }));
+  }
+  await desk.settled();
+  await desk.settled();
+  expect(orders.given).toEqual(['show "try" 4', "step 2"]);
 });
 
 test("commands are made one after another, each from the session as it is then", async () => {

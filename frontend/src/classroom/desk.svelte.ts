@@ -47,6 +47,11 @@ export class Desk {
     return this.#last;
   }
 
+  /** When all commands given so far are made. */
+  settled(): Promise<void> {
+    return this.#last;
+  }
+
   async #make(command: (now: ClassTold) => Asked): Promise<void> {
     try {
       const asked = this.told && command(this.told);

@@ -42,6 +42,11 @@ export function commandFor(groups: readonly Group[], key: string): Command | und
   return all.find((command) => command.now && command.keys.includes(key));
 }
 
+/** Whether a key stands for any command, be it possible now or not. */
+export function isKey(groups: readonly Group[], key: string): boolean {
+  return groups.some((group) => group.commands.some((command) => command.keys.includes(key)));
+}
+
 function beside(now: ClassTold, by: -1 | 1): number | undefined {
   const at = now.positions.findIndex((one) => one.number === now.now.number);
   return now.positions[at + by]?.number;
