@@ -116,7 +116,8 @@ def test_exercises_come_with_their_questions(tmp_path: Path) -> None:
         (fen, "exercise", 2),
         (fen, "exercise", 1),
     ]
-    assert found[1].asked.startswith("Black to move.")
+    assert found[1].asked["en"].startswith("Black to move.")
+    assert found[1].asked["de"].startswith("Schwarz am Zug.")
     with pytest.raises(MissingError):
         of_exercises(store, [99])
     store.close()

@@ -3,15 +3,24 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from fastness.classroom.commands import MOST_POSITIONS, add
-from fastness.classroom.session import BoardPosition, ClassSession, Origin, board_after
+from fastness.classroom.session import (
+    BoardPosition,
+    ClassSession,
+    Origin,
+    Words,
+    board_after,
+    in_each_language,
+)
 from fastness.errors import InputError, MoveError, PositionError
+from fastness.exercises.exercise import Exercise
+from fastness.exercises.shelving import as_exercise
+from fastness.exercises.words import question
 from fastness.language import LanguageName
 from fastness.store import Store, shelf
-from fastness.workflows.shelf_page import row_of
 from fastness.workflows.surveying import board_of, read_moves, read_position
 from fastness.workflows.week_desk import WeekTold
 
@@ -47,17 +56,21 @@ def given(text: str, moves: str = "", origin: Origin = "own", of: int = 0) -> Bo
     return BoardPosition(0, board.fen(), start, played, origin, of)
 
 
-def of_exercises(store: Store, numbers: Iterable[int]) -> list[BoardPosition]:
+def of_exercises(store: Store, numbers: Sequence[int]) -> list[BoardPosition]:
     """The positions of exercises on the shelf, with their questions.
 
     Raises MissingError where there is no exercise of a number.
     """
     with store.reading() as session:
-        rows = [row_of(shelf.numbered(session, number)) for number in numbers]
+        found = [as_exercise(shelf.numbered(session, number)) for number in numbers]
     return [
-        replace(given(row.fen, origin="exercise", of=row.number), asked=row.question)
-        for row in rows
+        replace(given(one.fen, origin="exercise", of=number), asked=_question(one))
+        for number, one in zip(numbers, found, strict=True)
     ]
+
+
+def _question(exercise: Exercise) -> Words:
+    return in_each_language(lambda language: question(exercise, language))
 
 
 def of_week(week: WeekTold) -> list[BoardPosition]:

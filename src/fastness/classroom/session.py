@@ -96,7 +96,7 @@ class BoardPosition:
     moves: tuple[str, ...] = ()
     origin: Origin = "own"
     of: int = 0
-    asked: str = ""
+    asked: Words = field(default_factory=dict)
     note: str = ""
     tries: tuple[Try, ...] = ()
     play: Play | None = None

@@ -212,7 +212,7 @@ def _now(position: BoardPosition, words: Language) -> PositionNow:
         number=position.number,
         origin=position.origin,
         of=position.of,
-        asked=position.asked,
+        asked=_in(position.asked, words),
         note=position.note,
         position=position_of(position.fen, "", words),
         tries=tuple(_try(position.fen, one, words) for one in position.tries),
