@@ -15,6 +15,7 @@ from fastapi.testclient import TestClient
 from hypothesis import HealthCheck, settings
 
 from fastness import core
+from fastness.classroom.preparing import begin, given
 from fastness.exercises.admission import exercises_of
 from fastness.exercises.proving import prove
 from fastness.store import open_store
@@ -29,10 +30,15 @@ from tests.web.conftest import CHANGE
 
 EXAMPLES = 5
 """Requests for each route."""
-LEFT_OUT = {"/api/demo", "/api/store/restore", "/api/store/put-back"}
-"""Tried in tests of their own: they would take away what the others are tried on."""
+LEFT_OUT = {
+    "/api/demo",
+    "/api/store/restore",
+    "/api/store/put-back",
+    "/api/classes/{number}/events",
+}
+"""Tried in tests of their own: they would take away what the others are tried on, or never end."""
 FEW = "8/8/8/3Kp3/4Pk2/8/8/8 w - - 0 1"
-NUMBERS = ("number", "position", "correction", "lesson")
+NUMBERS = ("number", "position", "correction", "lesson", "tried")
 
 schema = schemathesis.openapi.from_dict(description())
 
@@ -69,6 +75,8 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
         # Nobody is erased: the job would wait for a day, and is stopped before.
         patch.setattr(housekeeping, "GRACE", 86_400)
         patch.setattr(core, "RANK_NODES", 100)
+        for number in (1, 2, 3):
+            app.state.workbench.classes.add(begin(number, "Monday", [given(FEW)] * 3))
         yield client
 
 

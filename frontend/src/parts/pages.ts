@@ -26,6 +26,9 @@ const PAGES: readonly (readonly [path: string, load: Load])[] = [
   ["/sheet", () => import("../pages/SheetBuild.svelte")],
   ["/week", () => import("../pages/Weeks.svelte")],
   ["/week/:number", () => import("../pages/Week.svelte")],
+  ["/class", () => import("../pages/Classes.svelte")],
+  ["/class/:number", () => import("../pages/Class.svelte")],
+  ["/b/:word", () => import("../pages/ClassBoard.svelte")],
   ["/store", () => import("../pages/Store.svelte")],
   ["/s/:word", () => import("../pages/SharedReport.svelte")],
 ];

@@ -34,11 +34,12 @@ function filled(text: string, values: Values): string {
   return text.replace(/\{(\w+)\}/g, (whole, name: string) => String(values[name] ?? whole));
 }
 
-/** Choose a language, and keep the choice in this browser. */
-export async function speak(name: LanguageName): Promise<void> {
+/** Choose a language, and keep the choice in this browser unless it is for a page alone. */
+export async function speak(name: LanguageName, kept = true): Promise<void> {
   state.texts = name === "en" ? {} : (await CATALOGUES[name]()).default;
   state.name = name;
   document.documentElement.lang = name;
+  if (!kept) return;
   try {
     localStorage.setItem(KEPT, name);
   } catch {

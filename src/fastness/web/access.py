@@ -67,6 +67,14 @@ class Access:
         self._password, self._secret = PasswordHasher().hash(password), secrets.token_hex(32)
         self._keep()
 
+    def keep_links(self) -> None:
+        """See to it that the words given out are good when the workbench is started again.
+
+        Raises StoreError where that cannot be kept.
+        """
+        if not self.place.exists():
+            self._keep()
+
     def _keep(self) -> None:
         kept = {"password": self._password, "secret": self._secret, "links": self._links}
         told = json.dumps(kept)

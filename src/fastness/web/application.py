@@ -9,6 +9,9 @@ from fastapi import FastAPI
 
 from fastness import __version__
 from fastness.web import (
+    class_boards,
+    class_tries,
+    classes,
     games,
     housekeeping,
     making,
@@ -38,6 +41,9 @@ ROUTERS = (
     shelf.router,
     making.router,
     weeks.router,
+    classes.router,
+    class_tries.router,
+    class_boards.router,
     housekeeping.router,
     shared.router,
     work.router,

@@ -71,7 +71,7 @@ class Reply(BaseModel):
     language: LanguageName = "en"
 
 
-_READ = TypeAdapter(PositionRead)
+READ = TypeAdapter(PositionRead)
 
 
 @router.get("/position", summary="What may be played in a position, or why it cannot stand")
@@ -110,7 +110,7 @@ async def survey(
             moves_given=bool(moves.strip()),
             order=order_of_ways(asked.ways),
         )
-        return _READ.dump_json(read)
+        return READ.dump_json(read)
 
     pool = bench.surveyor.pool(reach=asked.reach, ranks=asked.ranks, firm=asked.firm)
     key = tuple(asked.model_dump().values())

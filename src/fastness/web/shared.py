@@ -77,7 +77,7 @@ def share(what: Share, bench: Bench) -> Shared:
 @router.delete("/shares", status_code=204, summary="Withdraw all links")
 def withdraw(bench: Bench) -> None:
     """No link that was given out is good any more."""
-    bench.access.withdraw()
+    bench.withdraw_links()
 
 
 @router.post(

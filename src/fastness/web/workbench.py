@@ -14,9 +14,11 @@ from pathlib import Path
 import platformdirs
 from fastapi import Request
 
+from fastness.classroom.keeping import NAME as CLASSES
 from fastness.errors import BusyError, MissingError, StoreError
 from fastness.store import Store, default_place, open_store
 from fastness.web.access import Access
+from fastness.web.class_desk import Classes
 from fastness.web.jobs import Jobs
 from fastness.web.pace import Pace
 from fastness.web.settings import Settings
@@ -123,6 +125,8 @@ class Workbench:
         self.at_rest()
         self.in_demo = False
         self.weeks = Weeks()
+        if "classes" in self.__dict__:
+            self.classes.end_demo()
         self.let_go(str(self.demo_place))
         for ending in ("", "-wal", "-shm"):
             self.demo_place.with_name(self.demo_place.name + ending).unlink(missing_ok=True)
@@ -136,6 +140,17 @@ class Workbench:
     def access(self) -> Access:
         """The password and what is signed."""
         return Access(access_file(self.settings.store))
+
+    @cached_property
+    def classes(self) -> Classes:
+        """The class boards, kept beside the store. Raises StoreError if they cannot be read."""
+        return Classes(self.surveyor, access_file(self.settings.store).with_name(CLASSES))
+
+    def withdraw_links(self) -> None:
+        """Let no link given out be good any more. Raises StoreError if that cannot be kept."""
+        self.access.withdraw()
+        if "classes" in self.__dict__:
+            self.classes.look_again()
 
     @cached_property
     def folder(self) -> Path:
