@@ -20,7 +20,9 @@ def test_the_documents_are_what_the_script_makes(made: dict[Path, str]) -> None:
 
 
 def test_no_other_picture_stands_there(made: dict[Path, str]) -> None:
-    assert set((DOCS / "pictures").glob("*.svg")) == {path for path in made if path.suffix == ".svg"}
+    assert set((DOCS / "pictures").glob("*.svg")) == {
+        path for path in made if path.suffix == ".svg"
+    }
 
 
 def test_the_positions_are_of_historic_games() -> None:
