@@ -7,6 +7,7 @@ import { follow } from "../src/classroom/following.svelte";
 import { commandFor, commandsOf, keyOf, keyShown, type Group } from "../src/classroom/keys";
 import { Orders } from "../src/classroom/orders";
 import { playOut } from "../src/classroom/playout";
+import { said } from "../src/classroom/said";
 import Screen from "../src/classroom/Screen.svelte";
 import { marksShown, type ClassBoard } from "../src/classroom/shown";
 import Tries from "../src/classroom/Tries.svelte";
@@ -242,6 +243,21 @@ test("what was wrong is kept, and the next command is made all the same", async 
   await desk.do(() => Promise.resolve(told({ what: "marks" })));
   expect(desk.problem).toBeUndefined();
   expect(desk.told?.shown.what).toBe("marks");
+});
+
+test("what came of a command is said", () => {
+  const before = told({}, [tried(4, "Rf8", false)]);
+  expect(said(before, before)).toBe("");
+  const entered = told({}, [tried(4, "Rf8", false), tried(5, "Ke5", true)]);
+  expect(said(before, entered)).toBe("Ke5 …");
+  expect(said(before, told({}, [tried(4, "Rf8", false, 2)]))).toBe("Rf8: 2 hands");
+  const shown = { ...before, sees: { ...BOARD, told: "Rf8 loses 3 pawns’ worth." } };
+  expect(said(before, shown)).toBe("The class sees: Rf8 loses 3 pawns’ worth.");
+  expect(said(shown, before)).toBe("The class sees: the position");
+  const next = told();
+  next.now.number = 3;
+  next.now.position.told = "White: king e1.";
+  expect(said(before, next)).toBe("Position 3. White: king e1.");
 });
 
 test("the try entered last is chosen until another is", () => {
