@@ -5,6 +5,7 @@ from __future__ import annotations
 import chess
 
 from fastness.language import marked
+from fastness.survey.not_taken_back import keeps_the_debt
 from fastness.survey.scene import Step
 from fastness.survey.teller import REST, Parts, Teller
 
@@ -59,6 +60,8 @@ def _one_saved(tell: Teller, lost: int, rest: list[int]) -> Parts | None:
     saved = [square for square in rest if square in in_danger and square not in fallen]
     if not saved and not tell.lost():
         return None
+    if keeps_the_debt(tell.found, tell.falls):
+        return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), fallen[:REST])
     if not saved:
         return tell.taken_in_the_end(fallen[:REST])
     return tell.fall(

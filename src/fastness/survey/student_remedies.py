@@ -7,12 +7,12 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import marked
-from fastness.survey.claim import AllHolding, Better, Holds, Owed, Unsafe
+from fastness.survey.claim import AllHolding, Better, Holds
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name
 from fastness.survey.nouns import listed, on_squares
 from fastness.survey.scene import play
-from fastness.survey.ways import OTHER, aim_of, is_check
+from fastness.survey.ways import OTHER, aim_of, is_check, only_owes
 from fastness.survey.words import THRESHOLD, WAYS, worth
 
 NAMED = 3
@@ -59,6 +59,10 @@ _KEEPS = {
         marked("{moves} loses nothing: you win as much back."),
         marked("{moves} lose nothing: you win as much back."),
     ),
+    "gets back": (
+        marked("{moves} loses nothing: it gets back what was lost."),
+        marked("{moves} lose nothing: they get back what was lost."),
+    ),
     "other": (
         marked("{moves} loses nothing."),
         marked("{moves} lose nothing."),
@@ -84,7 +88,7 @@ def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
         told = [found.language.say("You have one move only.")]
     elif len(holding) == 1:
         told = [found.language.say("Only one move helps.")]
-    elif found.one(Owed) and not found.of(Unsafe):
+    elif only_owes(found):
         told = []
     else:
         told = [found.language.say("But you need not lose anything.")]
@@ -150,6 +154,8 @@ def _works_by(found: Findings, one: Holds) -> tuple[str, tuple[str, ...]]:
         return "move and guard", tuple(guarded)
     if way == "move" and _attacked_there(found, one):
         return ("move guarded" if one.guarded_by else "other"), ()
+    if way == "other" and only_owes(found):
+        return "gets back", ()
     if way in ("capture", "counterattack") and not aimed:
         return "other", ()
     return way, aimed if way != "guard" else ()

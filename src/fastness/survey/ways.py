@@ -7,7 +7,7 @@ from chess import KING
 
 from fastness.core.shapes import Way
 from fastness.language import Language, marked
-from fastness.survey.claim import Holds
+from fastness.survey.claim import Holds, InCheck, Owed, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import Noun, listed, on_square, on_squares
 
@@ -113,7 +113,14 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
     guards = _guarded_there(found, one) if way == "move" else None
     if guards:
         return language.say("moves away to where {guards} guards it", guards=guards)
+    if way == "other" and only_owes(found):
+        return language.say("gets back what was lost")
     return language.say(_VERBS[way])
+
+
+def only_owes(found: Findings) -> bool:
+    """Whether all that is in danger is what was lost in a trade: what holds gets it back."""
+    return bool(found.one(Owed)) and not found.of(Unsafe) and not found.one(InCheck)
 
 
 def _guarded_there(found: Findings, one: Holds) -> Noun | None:
