@@ -80,6 +80,8 @@ def test_a_game_is_told_with_its_positions(client: TestClient) -> None:
     assert told["steps"][0]["name"].startswith("1.")
     assert told["steps"][0]["spoken"].startswith("the pawn on ")
     assert told["row"] == rows["games"][0]
+    assert told["row"]["places"] == len(told["places"])
+    assert told["row"]["fell"] == sum(place["fell"] for place in told["places"])
     only = client.get("/api/games", params={"text": "weirwater"}).json()
     assert only["count"] == 4
 

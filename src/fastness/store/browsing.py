@@ -5,14 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import ColumnElement, Select, case, exists, func, or_, select
+from sqlalchemy import ColumnElement, Select, exists, func, or_, select
 from sqlalchemy.orm import Session
 
 from fastness.errors import MissingError
-from fastness.store.tables import FoundOccasion, Game, Group, Seat, Student
-
-FELL = ("let fall", "lessened", "exposed")
-"""Outcomes with which something fell that a move would have held."""
+from fastness.store.tables import Game, Group, Seat, Student
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,18 +70,6 @@ def _games(asked: Asked) -> Select[Game]:
 
 def _seat(condition: ColumnElement[bool]) -> ColumnElement[bool]:
     return exists().where(Seat.game_id == Game.id, condition)
-
-
-def occasions_counted(session: Session, games: Sequence[Game]) -> dict[int, tuple[int, int]]:
-    """For each game how many occasions there are, and on how many of them something fell."""
-    fell = func.sum(case((FoundOccasion.outcome.in_(FELL), 1), else_=0))
-    counted = (
-        select(Seat.game_id, func.count(), fell)
-        .join(FoundOccasion, FoundOccasion.seat_id == Seat.id)
-        .where(Seat.game_id.in_([game.id for game in games]))
-        .group_by(Seat.game_id)
-    )
-    return {game: (every, int(fallen)) for game, every, fallen in session.execute(counted)}
 
 
 def games_counted(session: Session) -> dict[int, tuple[int, str]]:

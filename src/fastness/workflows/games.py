@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from fastness.core.shapes import Side
 from fastness.language import ENGLISH, Language
 from fastness.store import Store, tables
-from fastness.store.browsing import Asked, game_numbered, games_of, occasions_counted
+from fastness.store.browsing import Asked, game_numbered, games_of
 from fastness.survey.reading import Step, told_line
-from fastness.workflows.places import Place, places_of_seat
+from fastness.workflows.places import Place, places_counted, places_of_seat
 
 MOST = 100
 """Games listed at once."""
@@ -76,19 +76,17 @@ def list_games(store: Store, asked: Asked, *, after: int = 0, most: int = MOST) 
     """The games that fit, the last played first, from the one after `after` on."""
     with store.reading() as session:
         count, games = games_of(session, asked, most=most, after=after)
-        counted = occasions_counted(session, games)
-        return GameList(count, tuple(_row(one, *counted.get(one.id, (0, 0))) for one in games))
+        return GameList(count, tuple(map(_row, games)))
 
 
 def tell_game(store: Store, number: int, language: Language = ENGLISH) -> GameTold:
     """One game in full. Raises MissingError where there is none of this number."""
     with store.reading() as session:
         game = game_numbered(session, number)
-        counted = occasions_counted(session, [game])
         line = told_line(game.start_fen, game.moves.split(), language)
         found = [one for seat in game.seats for one in places_of_seat(seat, language)]
         return GameTold(
-            row=_row(game, *counted.get(game.id, (0, 0))),
+            row=_row(game),
             tags=dict(game.tags),
             start_fen=game.start_fen,
             steps=line.steps,
@@ -102,7 +100,8 @@ def correction_told(one: tables.Correction) -> CorrectionTold:
     return CorrectionTold(one.id, one.ply, one.kind, one.action, one.outcome, one.move, one.reason)
 
 
-def _row(game: tables.Game, places: int, fell: int) -> GameRow:
+def _row(game: tables.Game) -> GameRow:
+    places, fell = places_counted(game)
     return GameRow(
         id=game.id,
         date=game.tags.get("Date", "????.??.??"),

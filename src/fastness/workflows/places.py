@@ -15,7 +15,7 @@ from fastness.record.episode import Episode, episodes_of, material_lost
 from fastness.sift import Occasion, Outcome
 from fastness.store import Store
 from fastness.store.browsing import Asked, seats_of
-from fastness.store.tables import Seat
+from fastness.store.tables import Game, Seat
 from fastness.survey.lines import move_name, notation, numbered_move
 from fastness.survey.nouns import on_squares, something
 from fastness.survey.words import capital, worth
@@ -157,6 +157,12 @@ def places_of_seat(seat: Seat, language: Language) -> list[Place]:
     return places_of_side(side, language)
 
 
+def places_counted(game: Game) -> tuple[int, int]:
+    """How many places a stored game has, and on how many of them something fell."""
+    looked_at = [one for seat in game.seats for one, *_ in _looked_at(student_game(seat))]
+    return len(looked_at), sum(_fell(one) for one in looked_at)
+
+
 def places_of_side(side: PlayedSide, language: Language) -> list[Place]:
     """The places of one side of a game, by ply."""
     begun = _after_trades(side)
@@ -173,6 +179,10 @@ def _looked_at(game: StudentGame) -> Iterator[tuple[Occasion, What, int]]:
     for occasion in game.occasions:
         if occasion["kind"] == "taking" and occasion["outcome"] == "let off":
             yield occasion, "taking", material_lost(occasion)
+
+
+def _fell(occasion: Occasion) -> bool:
+    return occasion["outcome"] not in ("held", "seized", "saved most")
 
 
 def _what(episode: Episode) -> What:
@@ -207,7 +217,7 @@ def _place(
         played=move_name(board, occasion["played"]["uci"], language),
         outcome=occasion["outcome"],
         outcome_told=language.say_as(*OUTCOMES[occasion["outcome"]]),
-        fell=occasion["outcome"] not in ("held", "seized", "saved most"),
+        fell=_fell(occasion),
         told=what_happened(occasion, language),
         units=tuple(occasion["units"]),
         what=what,

@@ -64,7 +64,8 @@ def plan(records: Sequence[StudentRecord], language: Language = ENGLISH) -> Plan
 
 def nothing_stands_out(records: Sequence[StudentRecord], language: Language) -> str:
     """That no theme is more needed than another."""
+    games = {each.game.game for one in records for each in one.games}
     return language.say(
         "Nothing stands out in {games} yet; no theme is more needed than another.",
-        games=games_counted(sum(len(one.games) for one in records), language),
+        games=games_counted(len(games), language),
     )
