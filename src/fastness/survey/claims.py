@@ -107,7 +107,7 @@ def _in_the_end(survey: Survey) -> tuple[str, ...] | None:
         return None
     board = chess.Board(survey["fen"])
     idle = [move for move in survey["moves"] if not move["holds"] and loss(move) == last]
-    idle = [move for move in idle if _is_quiet(board, move["uci"])]
+    idle = [move for move in idle if is_quiet(board, move["uci"])]
     idle = [move for move in idle if len(move["line"] or ()) > 1]
     idle.sort(key=_idleness)
     return tuple(idle[0]["line"] or ()) if idle else None
@@ -119,7 +119,8 @@ def _idleness(move: MoveVerdict) -> tuple[bool, int, list[str]]:
     return move.get("reason") != "does not address it", len(line), line
 
 
-def _is_quiet(board: chess.Board, uci: str) -> bool:
+def is_quiet(board: chess.Board, uci: str) -> bool:
+    """Whether a move neither takes, promotes nor checks."""
     move = chess.Move.from_uci(uci)
     return not (board.is_capture(move) or move.promotion or board.gives_check(move))
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fastness.survey.claim import Better, Holds, Taking, TakingMove, Zugzwang
+from fastness.survey.claims import is_quiet
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import listed_or, on_squares, the_unit
 from fastness.survey.student_remedies import NAMED, ready_for
+from fastness.survey.takings import forcing_first
 from fastness.survey.ways import aim_of, is_check
 from fastness.survey.words import worth
 
@@ -46,7 +48,7 @@ def to_win(found: Findings) -> list[str]:
             say("But you have to move, and every move loses something."),
             say("That is called zugzwang."),
         ]
-    wins = found.of(TakingMove)
+    wins = forcing_first(found)
     best = _best_win(found, wins)
     for taking in found.of(Taking):
         if best and taking.unit.square == best.move[2:4] and not taking.together:
@@ -55,6 +57,9 @@ def to_win(found: Findings) -> list[str]:
     if best and (told := _with_its_target(found, best)):
         return told
     if wins:
-        moves = listed_or(found.moves(one.move for one in wins[:NAMED]), language)
+        forcing = [one for one in wins if not is_quiet(found.board, one.move)]
+        # What waits for later matters less where something can be done at once.
+        shown = forcing if wins[0] in forcing else wins
+        moves = listed_or(found.moves(one.move for one in shown[:NAMED]), language)
         return [say("You can win something with {moves}.", moves=moves)]
     return [say("Before you move, look at what {other} wants.", other=found.other)]

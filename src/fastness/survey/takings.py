@@ -17,6 +17,7 @@ from fastness.survey.claim import (
     Unsafe,
     WonBack,
 )
+from fastness.survey.claims import is_quiet
 from fastness.survey.entries import Entry, backs, entry, in_rows, safe_by_tactics, shown_of
 from fastness.survey.findings import Findings, groups_together
 from fastness.survey.lines import taken_at, wrapped_items
@@ -74,7 +75,7 @@ def taking_entries(found: Findings) -> list[Entry]:
 def winning_moves(found: Findings) -> list[str]:
     """The moves that win material or mate, by what they win, best first."""
     rows = []
-    for net, moves in groupby(found.of(TakingMove), key=lambda one: one.net):
+    for net, moves in groupby(forcing_first(found), key=lambda one: one.net):
         names = found.moves(one.move for one in moves)
         label = f"{gain(net, found.language)}:"
         more = len(names) - SHOWN
@@ -82,6 +83,13 @@ def winning_moves(found: Findings) -> list[str]:
             names = [*names[:SHOWN], found.language.say("and {number} more", number=more)]
         rows.append(wrapped_items(label, names, column=25))
     return rows
+
+
+def forcing_first(found: Findings) -> list[TakingMove]:
+    """The moves that win something, best first; of equal ones what takes, promotes or checks."""
+    wins = found.of(TakingMove)
+    order = list(dict.fromkeys(one.net for one in wins))
+    return sorted(wins, key=lambda one: (order.index(one.net), is_quiet(found.board, one.move)))
 
 
 def _by_line(found: Findings) -> list[Entry]:
