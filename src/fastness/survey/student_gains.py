@@ -57,7 +57,8 @@ def to_win(found: Findings) -> list[str]:
     if best and (told := _with_its_target(found, best)):
         return told
     if wins:
-        forcing = [one for one in wins if not is_quiet(found.board, one.move)]
+        equal = [one for one in wins if one.net == wins[0].net]
+        forcing = [one for one in equal if not is_quiet(found.board, one.move)]
         # What waits for later matters less where something can be done at once.
         shown = forcing if wins[0] in forcing else wins
         moves = listed_or(found.moves(one.move for one in shown[:NAMED]), language)
