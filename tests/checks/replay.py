@@ -25,7 +25,11 @@ def balance(board: chess.Board, side: chess.Color, values: str = "classical") ->
 
 
 def base_of(fen: str, moves: Sequence[str], values: str = "classical") -> int:
-    """White's balance before the run of captures at the end of a game, in centipawns."""
+    """White's balance that the last position is measured from, in centipawns.
+
+    That before the run of captures at the end, where the side to move has lost in it; else the
+    position's own.
+    """
     board = chess.Board(fen)
     base = balance(board, chess.WHITE, values)
     for uci in moves:
@@ -34,7 +38,8 @@ def base_of(fen: str, moves: Sequence[str], values: str = "classical") -> int:
         board.push(step)
         if quiet:
             base = balance(board, chess.WHITE, values)
-    return base
+    now = balance(board, chess.WHITE, values)
+    return max(base, now) if board.turn == chess.WHITE else min(base, now)
 
 
 @dataclass(frozen=True, slots=True)

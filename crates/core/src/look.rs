@@ -54,7 +54,7 @@ impl Search {
         reach: u32,
         ply: usize,
     ) -> Look {
-        self.begin(before.base, reach);
+        self.begin(before.base(), reach);
         let in_check = before.board.in_check();
         let plies = 2 * reach - 1;
         let danger = (!in_check).then(|| self.value(&before.board.passed(), plies, 0));

@@ -83,8 +83,8 @@ impl Search {
             survey.promotion_lines = promotion_lines(&threats, survey.promotions);
             survey.takings = self.takings(standpoint, reach);
         }
-        if standpoint.base != bare {
-            self.measure_from(standpoint.base);
+        if standpoint.base() != bare {
+            self.measure_from(standpoint.base());
             if !in_check && !over {
                 survey.danger = self.winnings(&defence);
             }

@@ -10,7 +10,7 @@ use crate::values::Values;
 pub struct Standpoint {
     pub board: SearchBoard,
     /// White's balance before the run of captures, in centipawns.
-    pub base: i32,
+    pub before_the_run: i32,
     /// Where the last move captured, if it did.
     pub last_capture: Option<Square>,
 }
@@ -21,7 +21,7 @@ impl Standpoint {
     pub fn bare(board: SearchBoard) -> Standpoint {
         Standpoint {
             board,
-            base: board.balance(Color::White),
+            before_the_run: board.balance(Color::White),
             last_capture: None,
         }
     }
@@ -33,7 +33,7 @@ impl Standpoint {
         if m.capture().is_some() {
             Standpoint {
                 board,
-                base: self.base,
+                before_the_run: self.before_the_run,
                 last_capture: Some(m.to()),
             }
         } else {
@@ -41,10 +41,22 @@ impl Standpoint {
         }
     }
 
+    /// White's balance from which the position is measured, in centipawns: that before the run of
+    /// captures where the side to move has lost in it, else the position's own. What was won in
+    /// the run is won, and to lose it again is a loss.
+    #[must_use]
+    pub fn base(&self) -> i32 {
+        if self.owed() > 0 {
+            self.before_the_run
+        } else {
+            self.board.balance(Color::White)
+        }
+    }
+
     /// What the side to move has lost in the run of captures, in centipawns; 0 if nothing.
     #[must_use]
     pub fn owed(&self) -> i32 {
-        let lost = self.base - self.board.balance(Color::White);
+        let lost = self.before_the_run - self.board.balance(Color::White);
         let lost = match self.board.turn() {
             Color::White => lost,
             Color::Black => -lost,

@@ -97,7 +97,7 @@ impl Search {
 
     /// Whether each legal move holds to a reach, and nothing more.
     pub fn holds(&mut self, standpoint: &Standpoint, reach: u32) -> Vec<(Move, bool)> {
-        self.begin(standpoint.base, reach);
+        self.begin(standpoint.base(), reach);
         standpoint
             .board
             .legal_moves()
