@@ -84,3 +84,16 @@ class BusyError(FastnessError):
 
 class TwinError(InputError):
     """A position that has no remedy which a change of one detail could turn."""
+
+
+class LessonError(InputError):
+    """A piece of a lesson that cannot be read; `line` and `column` count from 1."""
+
+    def __init__(self, message: str, line: int, column: int) -> None:
+        super().__init__(message, line, column)
+        self.message = message
+        self.line = line
+        self.column = column
+
+    def __str__(self) -> str:
+        return f"{self.line}:{self.column}: {self.message}"

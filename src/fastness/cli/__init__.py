@@ -80,6 +80,11 @@ app.command(
     help="Make sheets of exercises from the shelf, with their answers.",
 )
 app.command(
+    "fastness.cli.lesson:lesson",
+    name="lesson",
+    help="Write lessons and check what they claim.",
+)
+app.command(
     "fastness.cli.mining:mine",
     name="mine",
     help="Look through games for exercises, prove them, and put them on the shelf.",

@@ -1,0 +1,1 @@
+"""Lesson files: Markdown with positions whose claims are checked like code."""
