@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, ViewportSize, expect
 
 from tests.browser.conftest import opened
 from tests.browser.keys import Keys
@@ -16,6 +16,12 @@ from tests.browser.watch import Watch
 pytestmark = pytest.mark.xdist_group("browser: first run")
 GUARDED = "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12"
 PINNED = "rnbqkb1r/pppp1ppp/8/4N3/4n3/8/PPPPQPPP/RNB1KB1R b KQkq - 0 1"
+CUT = """() => {
+  const told = document.querySelector(".told");
+  const box = told.getBoundingClientRect();
+  return told.scrollHeight > told.clientHeight + 1 || box.bottom > innerHeight + 1;
+}"""
+HALL: ViewportSize = {"width": 1920, "height": 1080}
 SECOND = 1_000
 """Milliseconds in which the class's screen shows a change."""
 FILLS = """() => {
@@ -52,6 +58,13 @@ def tried(page: Page, move: str) -> None:
     expect(page.get_by_role("button", name=move, exact=True, pressed=True)).to_be_visible()
 
 
+def assert_only_shown(screen: Page) -> None:
+    """Besides the board and its one sentence, the class's screen says nothing."""
+    for word in ("Nc6", "hand", "Monday", "What stands here", "Position"):
+        expect(screen.get_by_text(word)).to_have_count(0)
+    expect(screen.locator("a, input, textarea, nav")).to_have_count(0)
+
+
 def test_a_lesson_by_keys(browser: Browser, workbench: str, page: Page, look: Look) -> None:
     page.goto("/class")
     look("class boards, none yet")
@@ -67,6 +80,7 @@ def test_a_lesson_by_keys(browser: Browser, workbench: str, page: Page, look: Lo
             page.keyboard.press("+")
         expect(page.get_by_text("3 hands", exact=True)).to_be_visible()
         expect(told).to_have_text("")
+        assert_only_shown(screen)
         page.keyboard.press("m")
         square = screen.get_by_role("gridcell", name="e8")
         expect(square).to_have_accessible_name("e8, black rook", timeout=SECOND)
@@ -76,6 +90,14 @@ def test_a_lesson_by_keys(browser: Browser, workbench: str, page: Page, look: Lo
         page.keyboard.press("ArrowRight")
         square = screen.get_by_role("gridcell", name="d8")
         expect(square).to_have_accessible_name("d8, white queen, step 2", timeout=SECOND)
+        page.keyboard.press("ArrowLeft")
+        expect(square).to_have_accessible_name("d8, black queen", timeout=SECOND)
+        page.keyboard.press("PageDown")
+        expect(square).to_have_accessible_name("d8, white queen, step 2", timeout=SECOND)
+        screen.reload()
+        expect(square).to_have_accessible_name("d8, white queen, step 2")
+        expect(told).to_contain_text("Re8 loses 3 pawns' worth")
+        assert_only_shown(screen)
         look("a try that falls, shown")
         look_at_screen("the class's screen, a refutation")
         page.keyboard.press("o")
@@ -145,6 +167,19 @@ def test_only_a_move_is_motion(
         expect(screen.locator(".told")).to_contain_text("Nc6 keeps the material")
         screen.evaluate("new Promise((over) => setTimeout(over, 300))")
         assert bool(screen.evaluate("moved")) is moves
+
+
+def test_a_long_sentence_fits_in_the_hall(browser: Browser, workbench: str, page: Page) -> None:
+    begun(page, GUARDED)
+    with screen_of(browser, workbench, page) as (screen, _):
+        screen.set_viewport_size(HALL)
+        for move in ("Re8", "Nc6", "Qxd1"):
+            tried(page, move)
+            page.keyboard.press("v")
+            told = screen.locator(".told")
+            expect(told).to_contain_text(move, timeout=SECOND)
+            assert not screen.evaluate(CUT), told.inner_text()
+        assert screen.evaluate(FILLS) > 0.75
 
 
 def test_it_is_begun_from_a_position(page: Page, watch: Watch) -> None:

@@ -17,6 +17,7 @@ from tests.serving import free_port, serving
 
 pytestmark = [pytest.mark.xdist_group("browser: club"), pytest.mark.slow]
 PASSWORD = "the wheel turns"
+BOARD = "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12"
 
 
 @pytest.fixture(scope="module")
@@ -110,3 +111,25 @@ def slips(page: Page, look: Look) -> None:
     with page.expect_download() as fetched:
         page.get_by_role("button", name="For the students").click()
     assert Path(fetched.value.path()).read_bytes().startswith(b"%PDF")
+
+
+def test_the_class_follows_by_its_link_and_comes_no_further(page: Page, other: Watch) -> None:
+    page.goto("/class")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Come in").click()
+    page.get_by_label("Positions: a FEN or EPD on each line").fill(BOARD)
+    page.get_by_role("button", name="Begin", exact=True).click()
+    expect(page.get_by_role("heading", name="What stands here")).to_be_visible()
+    link = page.get_by_role("link", name="Open the class’s screen").get_attribute("href")
+    screen = other.context.new_page()
+    screen.goto(link or "")
+    square = screen.get_by_role("gridcell", name="e5")
+    expect(square).to_have_accessible_name("e5, black knight")
+    page.keyboard.press("s")
+    expect(square).to_have_accessible_name("e5, black knight, not safe")
+    desk = urlsplit(page.url).path
+    for path in (desk, "/class"):
+        screen.goto(path)
+        expect(screen.get_by_label("Password")).to_be_visible()
+        expect(screen.get_by_role("grid")).to_have_count(0)
+    assert screen.request.get(f"/api/classes/{desk.rsplit('/', 1)[1]}").status == 401
