@@ -22,8 +22,8 @@ POSITIONS = (
     "6k1/1p3ppp/2n5/4b3/B7/5N2/5PPP/4R1K1 b - - 0 1",
 )
 TRIES = ("Nc6", "Re8")
-WINDOW: ViewportSize = {"width": 1100, "height": 640}
-SCREEN: ViewportSize = {"width": 960, "height": 540}
+WINDOW: ViewportSize = {"width": 980, "height": 560}
+SCREEN: ViewportSize = {"width": 752, "height": 423}
 
 
 def opened(browser: Browser, window: ViewportSize, port: int) -> Page:
