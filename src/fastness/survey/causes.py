@@ -146,13 +146,11 @@ def shown_by(played: Scene, causes_: Sequence[Cause]) -> list[Cause]:
     is driven off is not missed where a check keeps those that are left from taking back.
     """
     checks = {"discovered check", "double check"} & {cause.mechanism for cause in causes_}
-    dropped = set()
-    if _check_keeps_guards_off(played) and checks:
-        dropped.add("removal of the guard")
+    kept_off = bool(checks) and _check_keeps_guards_off(played)
     return [
         cause
         for cause in causes_
-        if cause.mechanism not in dropped
+        if not (cause.mechanism == "removal of the guard" and kept_off)
         and not (cause.mechanism == "overloaded guard" and _does_both(played, cause))
     ]
 

@@ -33,7 +33,7 @@ from fastness.survey.claim import (
 )
 from fastness.survey.move_claims import claims_on_moves
 from fastness.survey.retaken import retaken
-from fastness.survey.tries import in_danger, loss
+from fastness.survey.tries import in_danger, is_quiet, loss
 from fastness.survey.units import bear_behind, cost, falls_after
 from fastness.survey.words import KINDS_BY_WORTH, THRESHOLD, WAYS
 
@@ -107,22 +107,15 @@ def _in_the_end(survey: Survey) -> tuple[str, ...] | None:
         return None
     board = chess.Board(survey["fen"])
     idle = [move for move in survey["moves"] if not move["holds"] and loss(move) == last]
-    idle = [move for move in idle if is_quiet(board, move["uci"])]
-    idle = [move for move in idle if len(move["line"] or ()) > 1]
-    idle.sort(key=_idleness)
-    return tuple(idle[0]["line"] or ()) if idle else None
+    idle = [move for move in idle if is_quiet(board, move["uci"]) and len(move["line"] or ()) > 1]
+    shown = min(idle, key=_idleness, default=None)
+    return tuple(shown["line"] or ()) if shown else None
 
 
 def _idleness(move: MoveVerdict) -> tuple[bool, int, list[str]]:
     """What does nothing about the danger first, then by the length of its line."""
     line = move["line"] or []
     return move.get("reason") != "does not address it", len(line), line
-
-
-def is_quiet(board: chess.Board, uci: str) -> bool:
-    """Whether a move neither takes, promotes nor checks."""
-    move = chess.Move.from_uci(uci)
-    return not (board.is_capture(move) or move.promotion or board.gives_check(move))
 
 
 def _on_units(survey: Survey) -> Iterator[Claim]:

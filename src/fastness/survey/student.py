@@ -97,7 +97,7 @@ def _mates(found: Findings) -> list[str]:
     told = [found.language.say("You can mate: start with {move}.", move=moves)]
     taken = next((one.line for one in found.of(IfTaken) if one.move == mates[0]), None)
     line = taken or next((one.line for one in found.of(Holds) if one.move == mates[0]), None)
-    return [*told, *ready_for(found, line)] if line and len(line) > 2 else told
+    return [*told, *ready_for(found, line or ())]
 
 
 def _free(found: Findings) -> list[str]:

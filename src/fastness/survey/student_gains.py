@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fastness.survey.claim import Better, Holds, Taking, TakingMove, Zugzwang
-from fastness.survey.claims import is_quiet
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import listed_or, on_squares, the_unit
 from fastness.survey.student_remedies import NAMED, ready_for
 from fastness.survey.takings import forcing_first
+from fastness.survey.tries import is_quiet
 from fastness.survey.ways import aim_of, is_check
 from fastness.survey.words import worth
 

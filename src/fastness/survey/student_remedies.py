@@ -112,13 +112,11 @@ def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> 
             moves=names,
             worth=worth(one.net, language),
         )
-        line = one.answer or one.line
-        shown = not brief and len(same) == 1 and line and len(line) > 2
-        return [told, *(ready_for(found, line) if shown and line else [])]
+        if brief or len(same) > 1:
+            return [told]
+        return [told, *ready_for(found, one.answer or one.line or ())]
     line = one.line if is_check(found, one) else one.answer
-    if len(same) > 1 or not line or len(line) < 3:
-        return []
-    return ready_for(found, line)
+    return [] if len(same) > 1 else ready_for(found, line or ())
 
 
 def ready_for(found: Findings, line: Sequence[str]) -> list[str]:

@@ -17,12 +17,12 @@ from fastness.survey.claim import (
     Unsafe,
     WonBack,
 )
-from fastness.survey.claims import is_quiet
 from fastness.survey.entries import Entry, backs, entry, in_rows, safe_by_tactics, shown_of
 from fastness.survey.findings import Findings, groups_together
 from fastness.survey.lines import taken_at, wrapped_items
 from fastness.survey.nouns import on_squares, the_unit
 from fastness.survey.remedies import SHOWN, gain
+from fastness.survey.tries import is_quiet
 from fastness.survey.words import ahead, capital, worth
 
 

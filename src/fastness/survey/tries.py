@@ -168,6 +168,12 @@ def taken_on(board: chess.Board, move: chess.Move) -> int:
     return move.to_square
 
 
+def is_quiet(board: chess.Board, uci: str) -> bool:
+    """Whether a move neither takes, promotes nor checks."""
+    move = chess.Move.from_uci(uci)
+    return not (board.is_capture(move) or move.promotion or board.gives_check(move))
+
+
 def loss(move: MoveVerdict) -> int:
     """What a move loses, in centipawns; a mate suffered is beyond any material."""
     net = move["net"]
