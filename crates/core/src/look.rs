@@ -1,6 +1,6 @@
 //! A look at every own move of a game: quick where there is nothing to see.
 
-use shakmaty::Color;
+use shakmaty::{Bitboard, Color};
 
 use crate::search::{Move, Search};
 use crate::survey::Survey;
@@ -76,7 +76,7 @@ impl Search {
             reply_wins,
             danger,
             offered: None,
-            survey: worth_a_survey.then(|| self.survey_on(before, reach, false)),
+            survey: worth_a_survey.then(|| self.survey_on(before, reach, false, Bitboard::FULL)),
         }
     }
 

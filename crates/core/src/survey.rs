@@ -39,14 +39,31 @@ pub fn is_danger(danger: &[i32]) -> bool {
 impl Search {
     /// Surveys a position to a reach; with `firm`, every verdict one reach deeper as well.
     pub fn survey(&mut self, standpoint: &Standpoint, reach: u32, firm: bool) -> Survey {
+        self.survey_of(standpoint, reach, firm, Bitboard::FULL)
+    }
+
+    /// The same, but only the moves that land on some squares are judged.
+    pub fn survey_of(
+        &mut self,
+        standpoint: &Standpoint,
+        reach: u32,
+        firm: bool,
+        landing: Bitboard,
+    ) -> Survey {
         let bare = standpoint.board.balance(Color::White);
         self.begin(bare, reach + u32::from(firm));
-        self.survey_on(standpoint, reach, firm)
+        self.survey_on(standpoint, reach, firm, landing)
     }
 
     /// The same, with what the searcher has learnt of this position already, measured from
     /// whichever base.
-    pub fn survey_on(&mut self, standpoint: &Standpoint, reach: u32, firm: bool) -> Survey {
+    pub fn survey_on(
+        &mut self,
+        standpoint: &Standpoint,
+        reach: u32,
+        firm: bool,
+        landing: Bitboard,
+    ) -> Survey {
         let board = standpoint.board;
         let in_check = board.in_check();
         let bare = board.balance(Color::White);
@@ -97,6 +114,7 @@ impl Search {
             in_danger: is_danger(&survey.danger),
             in_check,
             firm,
+            landing,
         };
         survey.moves = self.verdicts(&question);
         survey

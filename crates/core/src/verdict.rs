@@ -53,6 +53,8 @@ pub struct Question<'a> {
     pub in_danger: bool,
     pub in_check: bool,
     pub firm: bool,
+    /// Only moves that land here are judged.
+    pub landing: Bitboard,
 }
 
 impl Question<'_> {
@@ -78,13 +80,14 @@ impl Question<'_> {
 }
 
 impl Search {
-    /// The verdict on every legal move, in the order of UCI text.
+    /// The verdict on every legal move that is asked for, in the order of UCI text.
     pub fn verdicts(&mut self, question: &Question) -> Vec<MoveVerdict> {
         let mut moves: Vec<Move> = question
             .standpoint
             .board
             .legal_moves()
             .into_iter()
+            .filter(|m| question.landing.contains(m.to()))
             .collect();
         moves.sort_by_cached_key(|m| m.uci());
         let mut verdicts: Vec<MoveVerdict> = moves

@@ -17,6 +17,7 @@ mod _native {
     use crate::answers::{self, Options};
     use fastness_core::Values;
     use pyo3::prelude::*;
+    use shakmaty::{Bitboard, Square};
 
     /// The version of the compiled core, the same as that of the Python package.
     #[pyfunction]
@@ -31,8 +32,13 @@ mod _native {
     }
 
     /// The survey of one position as JSON text, after UCI `moves` are played from `fen`.
-    /// Moves that hold are ranked by `rank_nodes` nodes each, unless it is 0.
+    /// Moves that hold are ranked by `rank_nodes` nodes each, unless it is 0. Only the moves that
+    /// land on `square` are judged, or all of them if it is empty.
     #[pyfunction]
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "each is an option of its own in Python"
+    )]
     fn survey(
         py: Python<'_>,
         fen: &str,
@@ -41,9 +47,11 @@ mod _native {
         firm: bool,
         values: &str,
         rank_nodes: u64,
+        square: &str,
     ) -> PyResult<String> {
         let options = Options {
             rank_nodes,
+            landing: landing(square)?,
             ..options(reach, firm, values)?
         };
         py.detach(|| answers::survey(fen, &moves, &options))
@@ -184,7 +192,17 @@ mod _native {
             table,
             rank_nodes: 0,
             offer_nodes: 0,
+            landing: Bitboard::FULL,
         })
+    }
+
+    fn landing(square: &str) -> PyResult<Bitboard> {
+        if square.is_empty() {
+            return Ok(Bitboard::FULL);
+        }
+        let read: Result<Square, _> = square.parse();
+        read.map(Bitboard::from_square)
+            .map_err(|_| OptionError::new_err(format!("\"{square}\" is no square, such as e4")))
     }
 }
 

@@ -51,20 +51,22 @@ def survey(
     firm: bool = False,
     values: str = "classical",
     rank_nodes: int = 0,
+    landing: str = "",
 ) -> Survey:
     """The survey of the position that `moves` (UCI) lead to from `fen`.
 
     A trade in progress is judged from its start. `reach` is the number of opponent moves
     searched, 1 to 5; `firm` judges every move one reach deeper as well. `rank_nodes` is how many
     nodes of the evaluation's search rank each move that holds, `RANK_NODES` where a page is made;
-    with 0 nothing is ranked, and the tables of values are not compared.
+    with 0 nothing is ranked, and the tables of values are not compared. With `landing`, a square,
+    only the moves that land there are judged.
 
     Raises:
         PositionError: the FEN cannot be read or cannot stand on a board.
         MoveError: a move is not legal where it stands.
-        OptionError: the reach or the table of values does not exist.
+        OptionError: the reach, the table of values or the square does not exist.
     """
-    text = _native.survey(fen, list(moves), reach, firm, values, rank_nodes)
+    text = _native.survey(fen, list(moves), reach, firm, values, rank_nodes, landing)
     return cast("Survey", json.loads(text))
 
 

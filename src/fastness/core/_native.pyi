@@ -18,7 +18,13 @@ __all__ = [
 def version() -> str: ...
 def values_names() -> list[str]: ...
 def survey(
-    fen: str, moves: list[str], reach: int, firm: bool, values: str, rank_nodes: int
+    fen: str,
+    moves: list[str],
+    reach: int,
+    firm: bool,
+    values: str,
+    rank_nodes: int,
+    square: str,
 ) -> str: ...
 def survey_many(
     rows: list[tuple[str, list[str]]],

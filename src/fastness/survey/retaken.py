@@ -33,8 +33,7 @@ def retaken(survey: Survey, fall: Unsafe | Taking) -> Iterator[Retaken]:
     board.push_uci(moves[0])
     if not any(chess.square_name(move.to_square) == square for move in board.legal_moves):
         return
-    after = core.survey(start, moves=[moves[0]], reach=survey["reach"], values=survey["values"])
-    backs = [move for move in after["moves"] if move["uci"][2:4] == square and not move["holds"]]
+    backs = [move for move in _landing(survey, start, moves[0]) if not move["holds"]]
     if backs and all(_no_better(move, fall.loses) for move in backs):
         best = min(backs, key=lambda move: (loss(move), move["san"]))
         line = (*opening, moves[0], *(best["line"] or ()))
@@ -60,13 +59,19 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
     board.push_uci(verdict["uci"])
     if not any(chess.square_name(move.to_square) == square for move in board.legal_moves):
         return
-    after = core.survey(
-        survey["fen"],
-        moves=[verdict["uci"]],
-        reach=survey["reach"],
-        values=survey["values"],
-    )
-    takes = [move for move in after["moves"] if move["uci"][2:4] == square]
+    takes = _landing(survey, survey["fen"], verdict["uci"])
     best = min(takes, key=lambda move: (loss(move), move["san"]))
     if loss(best) >= THRESHOLD and best["line"] and len(best["line"]) > 1:
         yield IfTaken(verdict["uci"], (verdict["uci"], *best["line"]))
+
+
+def _landing(survey: Survey, fen: str, uci: str) -> list[MoveVerdict]:
+    """The answers to a move that land where it lands, each with its verdict."""
+    after = core.survey(
+        fen,
+        moves=[uci],
+        reach=survey["reach"],
+        values=survey["values"],
+        landing=uci[2:4],
+    )
+    return after["moves"]
