@@ -8,6 +8,7 @@ from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
 from fastness.survey.attackers import no_time
 from fastness.survey.claim import (
+    AtStake,
     Better,
     Holds,
     IfTaken,
@@ -142,7 +143,10 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     if cause:
         told.append(cause)
     # What nothing attacks yet is believed only when the threat is named.
-    if not first.together and not _attacked(found, first):
+    stake = found.at_stake(first.line)
+    if stake and not first.together:
+        told += [*_threat(found, first.line), _at_stake(found, stake)]
+    elif not first.together and not _attacked(found, first):
         told += _threat(found, first.line)
     elif found.retaken(first.unit):
         told += [*_threat(found, first.line), *_if_taken_back(found, first)]
@@ -150,12 +154,20 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
 
 
 def _threatens_mate(found: Findings, mated: Unsafe) -> str:
+    """The threat of mate with the opponent's moves of its line, which ends in the mate."""
     language, values = found.language, {"other": found.other}
     if len(mated.line) < 2:
         return language.say("Be careful: {other} threatens mate.", **values)
-    step = play(found.position.fen, mated.line[:2])[1]
-    move = move_name(step.before, step.move.uci(), language)
-    return language.say("Be careful: {other} threatens mate with {move}.", **values, move=move)
+    steps = play(found.position.fen, mated.line)[1::2]
+    moves = [move_name(step.before, step.move.uci(), language) for step in steps]
+    if len(moves) > 1 and steps[-1].after.is_checkmate():
+        return language.say(
+            "Be careful: {other} threatens mate with {move} and then {last}.",
+            **values,
+            move=moves[0],
+            last=moves[-1].rstrip("#"),
+        )
+    return language.say("Be careful: {other} threatens mate with {move}.", **values, move=moves[0])
 
 
 def _if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:
@@ -169,6 +181,19 @@ def _if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:
         "reply": move_name(step.before, step.move.uci(), found.language),
     }
     return [found.language.say("If you take back, {other} plays {reply}.", **values)]
+
+
+def _at_stake(found: Findings, stake: AtStake) -> str:
+    """What else the threat puts in danger."""
+    names = [
+        on_square(found.board, at, found.language, you=found.board.turn) for at in stake.squares
+    ]
+    return found.language.say_many(
+        "Then {units} is in danger as well.",
+        "Then {units} are in danger as well.",
+        len(names),
+        units=all_of(names, found.language),
+    )
 
 
 def _attacked(found: Findings, unsafe: Unsafe) -> bool:
