@@ -75,6 +75,11 @@ app.command(
     help="Bring in a club evening's games and make the week's sheets from them.",
 )
 app.command(
+    "fastness.cli.practice:practice",
+    name="practice",
+    help="Make a student's exercises for this week: what was missed comes back.",
+)
+app.command(
     "fastness.cli.sheet:sheet",
     name="sheet",
     help="Make sheets of exercises from the shelf, with their answers.",
