@@ -79,7 +79,7 @@ def test_the_handout_gives_away_what_the_prose_does_and_no_more(built: Path) -> 
         assert answer not in told
     answers = words(built, "handout-answers")
     assert "Moves that keep the material: Nc6, Ng4 and Nc4." in answers
-    assert "12...Re8 falls: 12...Re8 13.fxe5." in answers
+    assert "This try falls: 12...Re8 13.fxe5." in answers
 
 
 def test_captions_say_the_prose_in_its_order(built: Path) -> None:
@@ -94,9 +94,9 @@ def test_captions_say_the_prose_in_its_order(built: Path) -> None:
 
 def test_a_sentence_goes_with_the_picture_of_its_move(built: Path) -> None:
     script = (built / "script.md").read_text(encoding="utf-8")
-    before, _, after = script.partition("Guarding with 12...Re8 does not help")
+    before, _, after = script.partition("Guarding with 12...Re8 does not help: the pawn takes")
     assert before.rstrip().endswith("12...Re8 falls. 12...Re8")
-    assert after.lstrip(": ").startswith("the pawn takes all the same. The knight has to go.")
+    assert after.startswith(" all the same. The knight has to go.")
 
 
 def test_the_class_board_opens_it_with_notes_and_questions(built: Path) -> None:

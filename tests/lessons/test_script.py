@@ -21,7 +21,8 @@ def test_markdown_is_read_as_plain_text() -> None:
 
 SENTENCES = [
     ("One. Two! Three? Four", ["One.", "Two!", "Three?", "Four"]),
-    ("Not 12. Nf3 but 12...Re8 is it. Now.", ["Not 12. Nf3 but 12...Re8 is it.", "Now."]),
+    ("Not 12. Nf3 but 12...Re8. Now.", ["Not 12. Nf3 but 12...Re8.", "Now."]),
+    ("It was 7. Kd2. Now.", ["It was 7. Kd2.", "Now."]),
     ("Figuren, z. B. Springer. Über sie.", ["Figuren, z. B. Springer.", "Über sie."]),
     ("He said “No.” Then he went.", ["He said “No.”", "Then he went."]),
     ("", []),

@@ -13,8 +13,12 @@ if TYPE_CHECKING:
 
 Kind = Literal["heading", "paragraph", "point", "verbatim"]
 
-# A full stop behind a single letter or a number ends no sentence: "z. B.", "12. Nf3".
-_ENDS = re.compile(r"(?<=[.!?…])(?<!\b\w\.)(?<!\d\.)[\"'”“’»)\]]*\s+(?=[^\W_a-zäöüß]|[„“\"'(«])")
+# A full stop behind a single letter or a move's number ends no sentence: "z. B.", "12. Nf3".
+_ENDS = re.compile(
+    r"(?<=[.!?…])(?<!\b\w\.)(?<!\b\d\d\.)[\"'”“’»)\]]*\s+(?=[^\W_a-zäöüß]|[„“\"'(«])"
+)
+
+_CLAUSE = re.compile(r"(?<=[,;:])\s+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +73,11 @@ def sentences(text: str) -> tuple[str, ...]:
         found.append(text[start : end.end()].strip())
         start = end.end()
     return tuple(one for one in (*found, text[start:].strip()) if one)
+
+
+def clauses(sentence: str) -> tuple[str, ...]:
+    """A sentence from comma to comma, colons and semicolons too."""
+    return tuple(_CLAUSE.split(sentence))
 
 
 def title_of(lesson: Lesson, otherwise: str) -> str:

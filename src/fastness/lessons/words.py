@@ -61,9 +61,8 @@ def _all(seen: Seen, claim: AllThatKeep, language: Language) -> str:
 
 
 def _loses(seen: Seen, claim: Loses, language: Language) -> str:
-    move = played(seen.board, claim.move, language)
     line = line_in_words(seen.place.fen, line_of(seen, claim), language)
-    return language.say("{move} falls: {line}.", move=move, line=line)
+    return language.say("This try falls: {line}.", line=line)
 
 
 def _better(seen: Seen, claim: Better, language: Language) -> str:

@@ -23,7 +23,7 @@ from fastness.publish.lesson_show import Picture, Show
 def cue_sheet(show: Show, *, paper: Paper = "a4", large: bool = False) -> Document:
     """Each picture with its number, what is said with it, when it changes, and the time so far."""
     say = show.language.say
-    title = say("{title}: cue sheet", title=show.title)
+    title = say("Cue sheet: {title}", title=show.title)
     return Document(title, list(_blocks(show)), show.language.code, paper, large, footer=title)
 
 

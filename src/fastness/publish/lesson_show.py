@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from fastness.exercises.proving import REACH
 from fastness.language import Language
 from fastness.lessons.lesson import Lesson
-from fastness.lessons.prose import title_of
+from fastness.lessons.prose import clauses, title_of
 from fastness.lessons.script import Said, Section, sections
 from fastness.lessons.seen import Seen
 from fastness.publish.lesson_steps import Step, bare, steps_of
@@ -73,8 +73,8 @@ def show_of(
 ) -> Show:
     """The pictures of a lesson without faults, with the prose as it is spoken.
 
-    `otherwise` is its title where it has no heading. A sentence that names a move which a later
-    picture of the position shows goes to that picture, and what follows it stays there.
+    `otherwise` is its title where it has no heading. What is said, up to a comma, goes to the next
+    picture of the position that shows a move it names, and what follows it stays there.
     """
     clock = _Clock(words_a_minute)
     title, found = title_of(lesson, otherwise), sections(lesson)
@@ -127,14 +127,27 @@ def _assigned(section: Section, steps: Sequence[Step], language: Language) -> li
     said: list[list[Said]] = [[] for _ in steps]
     at = 0
     for one in section.before:
-        at = _named(one.text, steps, at, language)
-        said[at].append(one)
+        at = _spread(one, steps, at, said, language)
     if section.before:
         at = min(max(at, 1), len(steps) - 1)
     for one in section.after:
-        at = _named(one.text, steps, at, language)
-        said[at].append(one)
+        at = _spread(one, steps, at, said, language)
     return said
+
+
+def _spread(
+    one: Said, steps: Sequence[Step], at: int, said: list[list[Said]], language: Language
+) -> int:
+    """Give a sentence to its picture, or its clauses to theirs, and tell where it ends."""
+    parts: dict[int, list[str]] = {}
+    for clause in clauses(one.text):
+        at = _named(clause, steps, at, language)
+        parts.setdefault(at, []).append(clause)
+    chapter = one.chapter
+    for number, told in parts.items():
+        said[number].append(Said(" ".join(told), chapter))
+        chapter = ""
+    return at
 
 
 def _named(text: str, steps: Sequence[Step], at: int, language: Language) -> int:

@@ -112,7 +112,7 @@ def homework_files(title: str, homework: Homework, layout: Layout) -> dict[str, 
     """
     if not homework.asked:
         return {}
-    named = layout.language.say("{title}: homework", title=title)
+    named = layout.language.say("Homework: {title}", title=title)
     made = sheets(named, homework.asked, replace(layout, side_by_side=True))
     counted: dict[Level, int] = {}
     lines = []
