@@ -87,7 +87,7 @@ app.command(
 app.command(
     "fastness.cli.lesson:lesson",
     name="lesson",
-    help="Write lessons and check what they claim.",
+    help="Write lessons, check what they claim, and build them.",
 )
 app.command(
     "fastness.cli.mining:mine",
