@@ -24,6 +24,7 @@ from fastness.workflows.lessons import (
 )
 
 lesson = App(name="lesson", help="Write lessons and check what they claim.")
+lesson.command("fastness.cli.drafting:draft", name="draft", help="Draft a lesson for you to edit.")
 
 FINDINGS = 1
 """The exit status where a claim is false or not settled."""
