@@ -90,6 +90,11 @@ app.command(
     help="Write lessons, check what they claim, and build them.",
 )
 app.command(
+    "fastness.cli.reply:reply",
+    name="reply",
+    help="Answer a student's question about a position or a game.",
+)
+app.command(
     "fastness.cli.mining:mine",
     name="mine",
     help="Look through games for exercises, prove them, and put them on the shelf.",
