@@ -18,7 +18,6 @@ export function showHomework(homework, main, tell) {
   const done = soFar(homework);
   /** Whether it was gone on from the page of a shown exercise to the list of all. */
   let listed = false;
-  start();
 
   /**
    * @param {string} heading
@@ -34,7 +33,9 @@ export function showHomework(homework, main, tell) {
   }
 
   /** @param {string} text */
-  const paragraph = (text) => made("p", {}, [text]);
+  function paragraph(text) {
+    return made("p", {}, [text]);
+  }
 
   function start() {
     const field = wordField(homework, done, () => exercise(0));
@@ -102,6 +103,8 @@ export function showHomework(homework, main, tell) {
       ...explanations(homework, done.answers),
     ]);
   }
+
+  start();
 }
 
 /**
