@@ -193,7 +193,7 @@ def test_what_cannot_be_handed_out_is_told(store: Store) -> None:
         ("Pins", [1], {"group": group, "students": [IVY]}, MADE, "not both"),
     ):
         with pytest.raises(InputError, match=error):
-            make(store, title, numbers, DUE, made=made, **to)  # type: ignore[arg-type]
+            make(store, title, numbers, DUE, made=made, **to)
     with pytest.raises(MissingError, match="no exercise 9"):
         make(store, "Pins", [9], DUE, students=[IVY], made=MADE)
     with pytest.raises(StudentError):

@@ -101,10 +101,7 @@ def make_homework(
         elif lesson is not None:
             taken = _of_lesson(place, lesson, words)
         else:
-            chosen_rows = choose_for_sheet(
-                place, fits.wanted(), count or USUAL_COUNT, seed=seed or 0, language=words
-            )
-            taken = [one.number for one in chosen_rows]
+            taken = _chosen(place, fits, count or USUAL_COUNT, seed or 0, words)
         name = title.strip() or words.say("Homework for {day}", day=due.isoformat())
         made = make(place, name, taken, due, group=group, students=student, language=words)
         layout = Layout(paper=paper, large=large, language=words)
@@ -112,6 +109,22 @@ def make_homework(
     print(row_in_words(made.row, words))
     for path in written:
         print(path)
+
+
+def _chosen(
+    store: Store, fits: ShelfFilter, count: int, seed: int, language: Language
+) -> list[int]:
+    rows = choose_for_sheet(store, fits.wanted(), count, seed=seed, language=language)
+    if not rows:
+        raise InputError("No exercise on the shelf fits. Look with fastness shelf list.")
+    if len(rows) < count:
+        told = language.say(
+            "{count} exercises were asked for; {found} fit that differ enough",
+            count=count,
+            found=len(rows),
+        )
+        print(told, file=sys.stderr)
+    return [one.number for one in rows]
 
 
 def _of_lesson(store: Store, path: Path, language: Language) -> list[int]:
@@ -128,7 +141,7 @@ def _of_lesson(store: Store, path: Path, language: Language) -> list[int]:
 
 @homework.command(name="mark")
 def mark_homework(
-    *code: str,
+    *code: Annotated[str, Parameter(allow_leading_hyphen=True)],
     sheet: Annotated[int | None, Parameter(name="--paper", show_default=False)] = None,
     student: Annotated[str | None, Parameter(show_default=False)] = None,
     to: Path | None = None,
@@ -157,6 +170,9 @@ def mark_homework(
         language: the language of the text; that of LANG if there are texts in it, else English.
         store: the store's file or PostgreSQL URL; by default one of your own.
     """
+    unknown = [one for one in code if one.startswith("--")]
+    if unknown:
+        raise InputError(f"Unknown option {unknown[0]}. See: fastness homework mark --help")
     if not code:
         raise InputError("Nothing to mark. Give a code, or a file with a code on each line.")
     if student is not None and sheet is None:
