@@ -1,1 +1,1 @@
-"""Practice: what was missed comes back at the right time, beside what is new."""
+"""Homework with the codes that carry its answers, and practice: what was missed comes back."""

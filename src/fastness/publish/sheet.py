@@ -146,10 +146,10 @@ def sheets(theme: str, exercises: Sequence[SheetExercise], layout: Layout) -> li
     ]
 
 
-def sheet_in_order(
+def one_sheet(
     title: str, exercises: Sequence[SheetExercise], layout: Layout, before: Sequence[Block] = ()
 ) -> Sheet:
-    """One sheet of exercises in the order given, whatever their levels.
+    """One sheet of exercises in the order given, numbered through, whatever their levels.
 
     `before` stands between the name line and the exercises. Raises OptionError where there is no
     exercise.

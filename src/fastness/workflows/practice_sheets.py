@@ -16,7 +16,7 @@ from fastness.publish.answers import answer_in_words, ringed
 from fastness.publish.document import Beside, Block, Diagram, Heading, Paragraph
 from fastness.publish.html import html
 from fastness.publish.pdf import pdf
-from fastness.publish.sheet import Layout, Sheet, SheetExercise, sheet_in_order
+from fastness.publish.sheet import Layout, Sheet, SheetExercise, one_sheet
 from fastness.store import Store, shelf
 from fastness.workflows.practising import Practice
 from fastness.workflows.shelf_page import said_of
@@ -41,7 +41,7 @@ def practice_sheet(store: Store, practice: Practice, layout: Layout) -> Sheet:
             for row in rows
         ]
     title = language.say(TITLE, name=practice.student, date=practice.week.isoformat())
-    return sheet_in_order(title, asked, layout, list(_worked(shown, language)))
+    return one_sheet(title, asked, layout, list(_worked(shown, language)))
 
 
 def _worked(shown: Sequence[Exercise], language: Language) -> Iterator[Block]:
