@@ -92,7 +92,7 @@ def test_a_file_of_codes_with_a_bad_line_costs_the_others_nothing(
     assert ended("mark", "codes.txt") == 2
     printed = capsys.readouterr()
     assert printed.out == "Millpondle, Tom: Pins; right 1, 2, 3\n"
-    # A letter that is missing slips past the checksum once in a while, and the seal refuses it then.
+    # A missing letter slips past the checksum once in a while, and the seal refuses it then.
     refused = r"has a letter that is not right|is of no student"
     assert re.match(rf"fastness: codes\.txt:1: .*(?:{refused})", printed.err)
 
