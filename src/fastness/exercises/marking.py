@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import chess
 from chess import KING
 
 from fastness import core
-from fastness.core.shapes import UnitName
+from fastness.core.shapes import Survey, UnitName
 from fastness.exercises.exercise import Exercise
 from fastness.exercises.words import answer_name
 from fastness.language import ENGLISH, Language
@@ -157,9 +158,7 @@ def _of_reply(exercise: Exercise, reply: str, found: Findings) -> str:
     """What the reply wins, or what it lets slip, by the survey of the position after it."""
     say, language = found.language.say, found.language
     asked, survey = exercise.asked or "", exercise.proved.survey
-    after = core.survey(
-        survey["fen"], moves=[asked], reach=survey["reach"], values=survey["values"]
-    )
+    after = _after(survey["fen"], asked, survey["reach"], survey["values"])
     verdict = next(move for move in after["moves"] if move["uci"] == reply)
     name, net = answer_name(exercise, reply, language), verdict["net"]
     if net == "mates":
@@ -169,3 +168,9 @@ def _of_reply(exercise: Exercise, reply: str, found: Findings) -> str:
     refutation = next(one for one in found.of(Falls) if one.move == asked)
     line = numbered(survey["fen"], refutation.line, language)
     return say("{move} wins nothing. This does: {line}.", move=name, line=line)
+
+
+@lru_cache(maxsize=16)
+def _after(fen: str, asked: str, reach: int, values: str) -> Survey:
+    """The position after the move asked about; where every reply is told it is asked for often."""
+    return core.survey(fen, moves=[asked], reach=reach, values=values)
