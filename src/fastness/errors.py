@@ -55,6 +55,10 @@ class AnswerError(InputError):
     """An answer to an exercise that cannot be read."""
 
 
+class CodeError(InputError):
+    """A code of homework, or a word of a slip, that is mistyped, altered or of nobody here."""
+
+
 class PrintError(FastnessError):
     """A document that cannot be laid out, as when no type face has the letters of a name."""
 
