@@ -169,3 +169,8 @@ group.command(
     name="lessons",
     help="List the lessons of a group, and who was away.",
 )
+group.command(
+    "fastness.cli.catching_up:catch_up",
+    name="catch-up",
+    help="Make a sheet of a lesson for those who were absent.",
+)

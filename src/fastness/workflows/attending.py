@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from sqlalchemy.orm import Session
 
 from fastness.errors import InputError
+from fastness.language import ENGLISH, Language
 from fastness.store import Store, attendance, students
+from fastness.store.naming import Naming
 from fastness.store.tables import Lesson
 
 
@@ -89,6 +91,13 @@ def absent(store: Store, lesson: int) -> list[str]:
     with store.reading() as session:
         found = attendance.lesson_numbered(session, lesson)
         return [one.name for one in attendance.absent(session, found)]
+
+
+def theme_without_names(store: Store, theme: str, language: Language = ENGLISH) -> str:
+    """A theme with "a student" in place of every student's name, for a page that others read."""
+    with store.reading() as session:
+        names = [one.name for student in students.students(session) for one in student.aliases]
+    return Naming(names, ()).without(theme, language.say("a student"), parts=True)
 
 
 def _told(session: Session, lesson: Lesson) -> Attended:
