@@ -32,6 +32,8 @@ from tests.classroom.boards import FEW, GUARDED, QUIET, looked, session, tried
 from tests.exercises.asked import KNIGHT, asked
 
 DAY = datetime.date(2026, 9, 7)
+ONLY = "6k1/1p3ppp/2n5/4b3/B7/5N2/5PPP/4R1K1 b - - 0 1"
+"""Only Bd6 keeps the bishop, and not when it is looked at 4 moves ahead."""
 SECRET = "hands up, Ivy"
 
 
@@ -70,7 +72,8 @@ def test_every_try_has_the_verdict_of_the_survey_and_its_refutation(
     words = language(code)
     sheet = catch_up("Guarding", DAY, taught_by_board(board, store, words), words)
     assert sheet.title.endswith(": Guarding")
-    told = answers(sheet)[0].texts[2:]
+    *told, unsettled = answers(sheet)[0].texts[2:]
+    assert unsettled.endswith(": f5.")
     verdicts = {move["uci"]: move for move in looked(GUARDED).survey["moves"]}
     assert len(told) == len(board.at.tries) == 3
     for sentence, one in zip(told, board.at.tries, strict=True):
@@ -114,6 +117,13 @@ def test_a_try_that_changes_one_move_deeper_is_told_as_not_settled(store: Store)
     assert "Not settled" in answers(sheet)[0].texts[2]
 
 
+def test_an_answer_that_changes_one_move_deeper_is_told_as_not_settled(store: Store) -> None:
+    sheet = catch_up("Guarding", DAY, taught_by_board(session(ONLY), store))
+    text, unsettled = answers(sheet)[0].texts[1:]
+    assert "Bd6 loses nothing" in text
+    assert unsettled == "Not settled, since looking one move further changes it: Bd6."
+
+
 def test_an_exercise_keeps_its_question_and_the_teachers_word(store: Store) -> None:
     one = asked("every move", KNIGHT)
     with store.writing() as opened:
@@ -155,7 +165,7 @@ def test_a_lesson_file_gives_its_positions_and_the_moves_it_speaks_of(
     assert first.tries == ("e5c4", "e5c6", "e5g4", "f8e8")
     assert second.tries == ("f7f6",)
     sheet = catch_up("Guarding", DAY, [first, second], words)
-    assert len(answers(sheet)[0].texts) == 6
+    assert len(answers(sheet)[0].texts) == 2 + len(first.tries) + 1
     assert "Gruppe hat" not in questions(sheet)[0].caption
 
 

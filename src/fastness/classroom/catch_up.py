@@ -159,7 +159,23 @@ def _answer(one: _Looked, language: Language) -> Beside:
         if not verdict.holds:
             sentence = f"{sentence} {found.numbered(verdict.line)}."
         told.append(sentence)
+    told.append(_unsettled(one, language))
     return Beside(drawn, (*filter(None, told), *one.taught.said))
+
+
+def _unsettled(one: _Looked, language: Language) -> str:
+    """The moves that hold only as far as was looked first, but for those tried, which say so."""
+    moves = [
+        move["uci"]
+        for move in one.surveyed.survey["moves"]
+        if move["holds"] and move["firm"] is False and move["uci"] not in one.taught.tries
+    ]
+    if not moves:
+        return ""
+    names = ", ".join(one.surveyed.findings(language).moves(moves))
+    return language.say(
+        "Not settled, since looking one move further changes it: {moves}.", moves=names
+    )
 
 
 def write_catch_up(document: Document, folder: Path) -> tuple[Path, ...]:
