@@ -80,6 +80,11 @@ app.command(
     help="Make sheets of exercises from the shelf, with their answers.",
 )
 app.command(
+    "fastness.cli.homework:homework",
+    name="homework",
+    help="Hand out homework for a phone or on paper, and mark what comes back.",
+)
+app.command(
     "fastness.cli.lesson:lesson",
     name="lesson",
     help="Write lessons and check what they claim.",

@@ -34,9 +34,9 @@ def choices_of(exercise: Exercise) -> tuple[str, ...]:
 
 
 def in_order(exercise: Exercise, given: Sequence[str] | None) -> Given:
-    """The answers given, each once and in the order of the choices.
+    """The answers given, each once and in the order of the choices; None for none at all.
 
-    Raises InputError where one is no choice, or there are several where one is asked for.
+    On paper there may be several where one is asked for. Raises InputError where one is no choice.
     """
     if given is None:
         return None
@@ -45,8 +45,6 @@ def in_order(exercise: Exercise, given: Sequence[str] | None) -> Given:
         if one not in choices:
             raise InputError(f'"{one}" cannot be answered here ({exercise.fen})')
     ordered = tuple(one for one in choices if one in given)
-    if exercise.kind not in SEVERAL and len(ordered) > 1:
-        raise InputError(f"one answer is asked for, and {', '.join(ordered)} were given")
     if not ordered and exercise.kind != "which unit":
         return None
     return ordered
@@ -57,11 +55,15 @@ def as_one_number(exercises: Sequence[Exercise], answers: Sequence[Given]) -> in
 
     For each exercise how many were given (0 where it was left open, else one more than there
     are), and which of the choices: the place of that choice of so many among all of that size.
+
+    Raises InputError where there are several answers and one is asked for.
     """
     number = 0
     for exercise, given in reversed(list(zip(exercises, answers, strict=True))):
         choices = choices_of(exercise)
         count = 0 if given is None else len(given) + 1
+        if count >= _counts(exercise, choices):
+            raise InputError(f"one answer is asked for, and {', '.join(given or ())} were given")
         if given:
             taken = [choices.index(one) for one in given]
             number = number * comb(len(choices), len(taken)) + _rank(taken)

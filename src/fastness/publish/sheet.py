@@ -146,6 +146,16 @@ def sheets(theme: str, exercises: Sequence[SheetExercise], layout: Layout) -> li
     ]
 
 
+def one_sheet(title: str, exercises: Sequence[SheetExercise], layout: Layout) -> Sheet:
+    """One sheet with the exercises in the order given, numbered through, whatever their levels.
+
+    Raises OptionError where there is no exercise.
+    """
+    if not exercises:
+        raise OptionError(f'there is no exercise for the sheet "{title}"; give one or more')
+    return _sheet(title, None, [_numbered("", exercises)], layout)
+
+
 def _numbered(level: str, exercises: Sequence[SheetExercise]) -> list[_Numbered]:
     return [
         _Numbered(f"{level}{number}", one, overrule(one.exercise, one.said))

@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime
 from collections.abc import Sequence
 
+import chess
 from sqlalchemy.orm import Session
 
 from fastness.errors import CodeError, InputError
 from fastness.exercises.marking_grid import grid_row, read_marks
-from fastness.exercises.words import NONE, answer_name, answer_word
+from fastness.exercises.words import NONE, answer_name, answer_word, board_of_answers
 from fastness.language import ENGLISH, Language
 from fastness.practice.choices import Given, in_order, read_number
 from fastness.practice.code import is_sealed_by, read_code
@@ -157,6 +158,7 @@ def _handed_in(
 
 def _result(label: str, one: Asked, given: Given, language: Language) -> ExerciseResult:
     exercise = one.exercise
+    board = board_of_answers(exercise)
     told = told_of(exercise, given, one.said, language)
     names = [answer_name(exercise, some, language) for some in given or ()]
     if given == ():
@@ -164,7 +166,8 @@ def _result(label: str, one: Asked, given: Given, language: Language) -> Exercis
     return ExerciseResult(
         label=label,
         question=question_on_page(exercise, language),
-        fen=exercise.fen,
+        fen=board.fen(),
+        flip=board.turn == chess.BLACK,
         asked=exercise.asked,
         kind=exercise.kind,
         given=given,

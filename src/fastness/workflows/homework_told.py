@@ -78,12 +78,14 @@ class HomeworkTold:
 class ExerciseResult:
     """What a student answered to an exercise, the outcome, and sentences for the student.
 
-    `given` is None where it was left open; `given_names` is how the answers are written on paper.
+    `fen` is the position answered in, after the move asked about where a reply is; `flip`: Black is
+    below there. `given` is None where it was left open, `given_names` how it is written on paper.
     """
 
     label: str
     question: str
     fen: str
+    flip: bool
     asked: str | None
     kind: str
     given: tuple[str, ...] | None
@@ -158,7 +160,8 @@ def homework_told(homework: Homework, language: Language = ENGLISH) -> HomeworkT
             for at, (one, known) in enumerate(zip(homework.asked, asked, strict=True), 1)
         ),
         students=tuple(
-            _student(one, [known.exercise for known in asked]) for one in homework.students
+            _student(one, [known.exercise for known in asked])
+            for one in sorted(homework.students, key=lambda one: one.student.name)
         ),
     )
 

@@ -93,7 +93,7 @@ export function readNumber(exercises, number) {
  */
 export function meant(choices, typed) {
   /** @param {string} text */
-  const bare = (text) => text.replace(/^\d+\.+/, "").replace(/[\s+#x:=\-–!?]/g, "");
+  const bare = (text) => text.replace(/^\d+\.+/, "").replace(/[\s+#xX:=\-–!?]/g, "");
   const wanted = bare(typed.replaceAll("0", "O"));
   const plain = bare(typed).toLowerCase();
   if (!plain) return [];

@@ -18,7 +18,6 @@ export function showHomework(homework, main, tell) {
   const done = soFar(homework);
   /** Whether it was gone on from the page of a shown exercise to the list of all. */
   let listed = false;
-  start();
 
   /**
    * @param {string} heading
@@ -34,7 +33,9 @@ export function showHomework(homework, main, tell) {
   }
 
   /** @param {string} text */
-  const paragraph = (text) => made("p", {}, [text]);
+  function paragraph(text) {
+    return made("p", {}, [text]);
+  }
 
   function start() {
     const field = wordField(homework, done, () => exercise(0));
@@ -94,7 +95,7 @@ export function showHomework(homework, main, tell) {
     if (!word) return check();
     const answers = asOneNumber(homework.exercises, done.answers);
     const text = writeCode(homework.number, word, answers);
-    const shown = made("output", { class: "code", "aria-label": say(homework, "yourCode") }, [text]);
+    const shown = made("p", { class: "code" }, [text]);
     put(say(homework, "yourCode"), [
       shown,
       button(say(homework, "copy"), () => copy(shown, () => tell(say(homework, "copied")))),
@@ -102,6 +103,8 @@ export function showHomework(homework, main, tell) {
       ...explanations(homework, done.answers),
     ]);
   }
+
+  start();
 }
 
 /**
@@ -173,7 +176,7 @@ function soFar(homework) {
   const number = asNumber(tidied(letters));
   const known = number === undefined ? undefined : readNumber(homework.exercises, number);
   const answers = known ?? homework.exercises.map(() => null);
-  return { word: homework.word || tidied(decodeURIComponent(word)), answers };
+  return { word: homework.word || word, answers };
 }
 
 /**
@@ -183,8 +186,9 @@ function soFar(homework) {
  */
 function remember(homework, done) {
   const letters = asLetters(asOneNumber(homework.exercises, done.answers));
+  const word = readWord(done.word) ? tidied(done.word) : "";
   try {
-    history.replaceState(null, "", `#${encodeURIComponent(tidied(done.word))}.${letters}`);
+    history.replaceState(null, "", `#${word}.${letters}`);
   } catch {
     // Some viewers of files give a page no address; then it is only lost when the page is closed.
   }
