@@ -101,3 +101,14 @@ class LessonError(InputError):
 
     def __str__(self) -> str:
         return f"{self.line}:{self.column}: {self.message}"
+
+
+class QuestionError(InputError):
+    """A question that cannot be understood. `can_be_asked` lists questions that can."""
+
+    def __init__(self, message: str, can_be_asked: tuple[str, ...] = ()) -> None:
+        super().__init__(message, can_be_asked)
+        self.can_be_asked = can_be_asked
+
+    def __str__(self) -> str:
+        return "\n  ".join([str(self.args[0]), *self.can_be_asked])

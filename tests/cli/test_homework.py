@@ -92,7 +92,9 @@ def test_a_file_of_codes_with_a_bad_line_costs_the_others_nothing(
     assert ended("mark", "codes.txt") == 2
     printed = capsys.readouterr()
     assert printed.out == "Millpondle, Tom: Pins; right 1, 2, 3\n"
-    assert re.match(r"fastness: codes\.txt:1: .* has a letter that is not right", printed.err)
+    # A missing letter slips past the checksum once in a while, and the seal refuses it then.
+    refused = r"has a letter that is not right|is of no student"
+    assert re.match(rf"fastness: codes\.txt:1: .*(?:{refused})", printed.err)
 
 
 def test_sheets_on_paper(store: Store, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,1 +1,1 @@
-"""Homework: what may be answered, the code that carries the answers, and what comes back marked."""
+"""Homework with the codes that carry its answers, and practice: what was missed comes back."""

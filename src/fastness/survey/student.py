@@ -63,11 +63,11 @@ def for_student(
 def student_text(found: Findings) -> str:
     """As `for_student`, in one row."""
     told = _over(found) or _mates(found) or _free(found)
-    told = told or [*_danger(found), *_also(found), *_answer(found)]
+    told = told or [*what_is_in_danger(found), *_also(found), *_answer(found)]
     if _too_long(told):
-        told = [*_danger(found), *_answer(found)]
+        told = [*what_is_in_danger(found), *_answer(found)]
     if _too_long(told) and not _over(found):
-        told = [*_danger(found), *_answer(found, brief=True)]
+        told = [*what_is_in_danger(found), *_answer(found, brief=True)]
     while _too_long(told):
         told.pop()
     return " ".join(told)
@@ -109,7 +109,7 @@ def _free(found: Findings) -> list[str]:
     return [*won, *a_try(found)] if found.of(TakingMove) else []
 
 
-def _danger(found: Findings) -> list[str]:
+def what_is_in_danger(found: Findings) -> list[str]:
     """What is in danger, and why."""
     check = found.one(InCheck)
     if check:
@@ -120,11 +120,12 @@ def _danger(found: Findings) -> list[str]:
         return [told]
     unsafe = found.of(Unsafe)
     if unsafe:
-        return _unsafe(found, unsafe)
+        return unsafe_told(found, unsafe)
     return _without_unit(found)
 
 
-def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
+def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
+    """That the first of these is in danger, and why."""
     say, first = found.language.say, unsafe[0]
     if first.loses == "mate":
         told = [_threatens_mate(found, first)]

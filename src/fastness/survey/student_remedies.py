@@ -95,14 +95,9 @@ def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
 
     `brief`: without what a move that wins something has ready.
     """
-    better, holding = found.one(Better), found.of(Holds)
-    if better and better.moves:
-        by_move = {one.move: one for one in holding}
-        ranked = [by_move[move] for move in better.moves]
-    else:
-        ranked = sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
-    way, aimed = _works_by(found, ranked[0])
-    same = [one.move for one in ranked if _works_by(found, one) == (way, aimed)][:NAMED]
+    holding = found.of(Holds)
+    ranked = _ranked(found)
+    same = kept_moves(found)
     legal = found.one(AllHolding)
     if legal and legal.legal == 1:
         told = [found.language.say("You have one move only.")]
@@ -112,12 +107,39 @@ def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
         told = []
     else:
         told = [found.language.say("But you need not lose anything.")]
+    told.append(_works(found, ranked[0], same))
+    return [*told, *_shown(found, ranked[0], same, brief=brief)]
+
+
+def kept_moves(found: Findings) -> list[str]:
+    """The moves (UCI) that `kept_by` names."""
+    ranked = _ranked(found)
+    works = _works_by(found, ranked[0])
+    return [one.move for one in ranked if _works_by(found, one) == works][:NAMED]
+
+
+def keeps(found: Findings, one: Holds) -> list[str]:
+    """That one move loses nothing, how it works, and what it wins or has ready for the threat."""
+    return [_works(found, one, [one.move]), *_shown(found, one, [one.move], brief=False)]
+
+
+def _ranked(found: Findings) -> list[Holds]:
+    """The better ways, or all that hold by the teacher's order of ways."""
+    better, holding = found.one(Better), found.of(Holds)
+    if better and better.moves:
+        by_move = {one.move: one for one in holding}
+        return [by_move[move] for move in better.moves]
+    return sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
+
+
+def _works(found: Findings, first: Holds, moves: Sequence[str]) -> str:
+    """That these moves lose nothing, and how the first of them works."""
+    way, aimed = _works_by(found, first)
     one, many = _KEEPS[way]
-    names = listed(found.moves(same), found.language)
+    names = listed(found.moves(moves), found.language)
     units: Noun | str = aimed[0] if way == "guard square" else ""
     units = units or on_squares(found.board, aimed, found.language, you=found.board.turn)
-    told += [found.language.say(one if len(same) == 1 else many, moves=names, units=units)]
-    return [*told, *_shown(found, ranked[0], same, brief=brief)]
+    return found.language.say(one if len(moves) == 1 else many, moves=names, units=units)
 
 
 def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> list[str]:
