@@ -88,6 +88,11 @@ class LessonFolder:
         except OSError as error:
             raise FileError(f"{path.name} cannot be opened: {error.strerror}") from None
 
+    def file(self, name: str) -> Path:
+        """The file of a lesson. Raises as `open` does."""
+        self.open(name)
+        return self._path(name)
+
     def lesson(self, name: str) -> Lesson:
         """A lesson, read. Raises as `open` does."""
         return read_lesson(self.open(name).text.removeprefix(BOM))
