@@ -38,6 +38,7 @@ JobKind = Literal[
     "propose",
     "week",
     "write",
+    "draft",
     "demo",
     "erase",
 ]
