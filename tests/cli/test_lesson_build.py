@@ -204,3 +204,13 @@ def test_a_board_file_that_was_changed_is_refused_with_its_place(built: Path) ->
     told["positions"][1]["moves"] = 3
     with pytest.raises(Exception, match=r"positions\.1\.moves"):
         of_text(json.dumps(told))
+
+
+def test_the_lesson_of_the_demo_is_true_and_its_picture_stands_in_the_documents(
+    tmp_path: Path,
+) -> None:
+    root = Path(__file__).parents[2]
+    lesson = str(root / "demo" / "lesson.md")
+    assert ended("build", lesson, "--to", str(tmp_path / "out"), "--language", "en") == 0
+    picture = (root / "docs" / "pictures" / "lesson-step.png").read_bytes()
+    assert picture == (tmp_path / "out" / "pictures" / "007.png").read_bytes()
