@@ -26,7 +26,7 @@ from fastness.web.workbench import Workbench, workbench_of
 from fastness.workflows.import_summary import ImportSummary, bring_in_all
 from fastness.workflows.looking_over import Meant, look_over, settle_names
 from fastness.workflows.sifting import SiftSettings
-from fastness.workflows.unkept import places_in_files
+from fastness.workflows.unkept import SoFar, Unkept, places_in_files
 
 router = APIRouter(prefix="/api/uploads", tags=["games"])
 
@@ -84,10 +84,14 @@ class Import(BaseModel):
 
 
 class Sift(BaseModel):
-    """How games are gone through without being kept: for one player by name, or for both sides."""
+    """How games are gone through without being kept: for one player by name, or for both sides.
+
+    `offers`: when every move was looked at, tell sacrifices and gambits from faults, and the better
+    ways from the others.
+    """
 
     player: str | None = Field(None, max_length=200)
-    offers: bool = False
+    offers: bool = True
     held: bool = Field(False, description="Tell also what was held.")
     language: LanguageName = "en"
 
@@ -224,21 +228,29 @@ def sift(number: str, how: Sift, bench: Bench) -> JobTold:
     """A job finds the places to look, for one player or for both sides of every game."""
     paths = files_of(bench, number)
 
-    def work(job: Job) -> SiftResult:
-        found = places_in_files(
-            paths,
-            how.player,
-            language_of(how.language),
-            most=MOST_SIFTED,
-            offers=how.offers,
-            held=how.held,
-            on_game=lambda games: job.tell(games, count=games),
-        )
+    def result(found: Unkept) -> SiftResult:
         return SiftResult(
             games=found.games,
             players=list(found.players),
             groups=list(found.groups),
             problems=without_folder(found.problems, paths),
+        )
+
+    def work(job: Job) -> SiftResult:
+        def told(so_far: SoFar, found: Callable[[], Unkept]) -> None:
+            job.tell(so_far.done, so_far.of, so_far.places, so_far.stage)
+            job.show(lambda: result(found()))
+
+        return result(
+            places_in_files(
+                paths,
+                how.player,
+                language_of(how.language),
+                most=MOST_SIFTED,
+                offers=how.offers,
+                held=how.held,
+                on_progress=told,
+            )
         )
 
     return bench.jobs.begin("sift", how.player or "", work, number).told()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Container
 from dataclasses import dataclass
 
 from fastness.exercises.difficulty import terms
@@ -15,6 +16,7 @@ from fastness.publish.answers import answer_in_words, ringed
 from fastness.store import Store, shelf
 from fastness.store.shelf import Action, Verdict, Wanted
 from fastness.store.shelf_tables import ExerciseCorrection, ShelvedExercise
+from fastness.survey.position import position_key
 from fastness.survey.reading import ToldLine, told_line
 from fastness.workflows.shelving import as_answer
 
@@ -105,6 +107,15 @@ def list_shelf(
         count = shelf.count(session, wanted)
         rows = shelf.find(session, wanted, after=after, most=most)
         return ShelfList(count, tuple(row_of(row, language) for row in rows))
+
+
+def rows_at(
+    store: Store, positions: Container[str], language: Language = ENGLISH
+) -> tuple[ShelfRow, ...]:
+    """The exercises of some positions (`position_key`) by number, but those that were struck."""
+    with store.reading() as session:
+        rows = (one for one in shelf.find(session) if position_key(one.fen) in positions)
+        return tuple(row_of(row, language) for row in rows)
 
 
 def tell_exercise(store: Store, number: int, language: Language = ENGLISH) -> ExerciseTold:
