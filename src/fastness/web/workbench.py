@@ -14,7 +14,7 @@ from pathlib import Path
 import platformdirs
 from fastapi import Request
 
-from fastness.classroom.keeping import NAME as CLASSES
+from fastness.classroom.keeping import place_beside
 from fastness.errors import BusyError, MissingError, StoreError
 from fastness.store import Store, default_place, open_store
 from fastness.web.access import Access
@@ -144,7 +144,7 @@ class Workbench:
     @cached_property
     def classes(self) -> Classes:
         """The class boards, kept beside the store. Raises StoreError if they cannot be read."""
-        return Classes(self.surveyor, access_file(self.settings.store).with_name(CLASSES))
+        return Classes(self.surveyor, place_beside(self.settings.store))
 
     def withdraw_links(self) -> None:
         """Let no link given out be good any more. Raises StoreError if that cannot be kept."""
