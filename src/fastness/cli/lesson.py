@@ -21,12 +21,13 @@ from fastness.workflows.lessons import (
     open_lesson,
 )
 
-lesson = App(name="lesson", help="Write lessons, check what they claim, and build them.")
+lesson = App(name="lesson", help="Write or draft lessons, check what they claim, and build them.")
 lesson.command(
     "fastness.cli.lesson_building:build",
     name="build",
     help="Check a lesson, and make the board, papers, pictures, captions and homework of it.",
 )
+lesson.command("fastness.cli.drafting:draft", name="draft", help="Draft a lesson for you to edit.")
 
 
 @lesson.command
