@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fastness.exercises.exercise import Exercise
-from fastness.exercises.marking import mark
+from fastness.exercises.marking import judge
 from fastness.exercises.overruling import Overruling
 from fastness.exercises.shelving import as_exercise
 from fastness.language import ENGLISH, Language
@@ -182,6 +182,6 @@ def answers_of(kept: HandIn) -> tuple[Given, ...]:
 def outcomes(exercises: Sequence[Exercise], answers: Sequence[Given]) -> tuple[Outcome, ...]:
     """An outcome for each exercise, without words."""
     return tuple(
-        "open" if given is None else mark(exercise, given).verdict
+        "open" if given is None else judge(exercise, given).verdict
         for exercise, given in zip(exercises, answers, strict=True)
     )
