@@ -52,7 +52,7 @@ def _lines_replay(found: Reply) -> None:
 def _moves_are_so(found: Reply, told: str) -> None:
     board = chess.Board(found.fen)
     moves = core.survey(found.fen, firm=True)["moves"]
-    by_san, by_uci = ({move[key]: move for move in moves} for key in ("san", "uci"))  # type: ignore[literal-required]
+    by_san, by_uci = ({move[key]: move for move in moves} for key in ("san", "uci"))
     asked = [by_uci[move.uci] for move in found.moves if move.legal]
     for move, verdict in zip([one for one in found.moves if one.legal], asked, strict=True):
         assert (move.holds, move.settled) == (verdict["holds"], verdict["firm"])
