@@ -1,5 +1,6 @@
 """Drafted lessons: every one of them passes the check, and names nobody."""
 
+import json
 import re
 import string
 from collections.abc import Iterator
@@ -8,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from fastness.errors import FileError, InputError, OptionError
+from fastness.exercises.encoding import to_json
 from fastness.exercises.exercise import LEVELS
+from fastness.exercises.proving import prove
 from fastness.language import language
 from fastness.lessons.drafting_claims import proved_block
 from fastness.lessons.drafting_prose import PHRASES, theme_text, wordings
@@ -18,7 +21,7 @@ from fastness.lessons.lesson import Block
 from fastness.lessons.reading import read_lesson
 from fastness.store import Store, open_store
 from fastness.workflows.drafting import draft_lesson, source_of, write_draft
-from fastness.workflows.drafting_sources import Source
+from fastness.workflows.drafting_sources import Source, from_week
 from fastness.workflows.lessons import check_lessons
 
 DATA = Path(__file__).parents[1] / "data"
@@ -129,3 +132,19 @@ def test_what_cannot_be_drafted_is_told(store: Store, tmp_path: Path) -> None:
     with pytest.raises(FileError, match="was left as it is"):
         write_draft(draft_lesson(source, "plain", twin_seconds=0), kept)
     assert kept.read_text("utf-8") == "mine"
+
+
+def test_a_weeks_folder_gives_its_theme_and_its_positions_with_their_twins(tmp_path: Path) -> None:
+    proved = [prove(fen, rank_nodes=500) for fen in FENS[:12]]
+    (tmp_path / "positions.jsonl").write_text(
+        "".join(f"{to_json(one)}\n" for one in proved), "utf-8"
+    )
+    rows = [{"twin": {"fen": FENS[30], "text": ""}}, {"twin": None}]
+    (tmp_path / "week.json").write_text(json.dumps({"positions": rows}), "utf-8")
+    source = from_week(tmp_path)
+    assert set(source.positions) == {*FENS[:12], FENS[30]}
+    first = next(one for one in proved if one.fen == source.positions[0])
+    assert any(source.theme in unit["mechanisms"] for unit in first.survey["units"])
+    (tmp_path / "week.json").write_text("{", "utf-8")
+    with pytest.raises(FileError, match="cannot be read"):
+        from_week(tmp_path)
