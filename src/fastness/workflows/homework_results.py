@@ -47,12 +47,13 @@ def slips_document(
     *,
     address: str = "",
     file: str = "",
+    links: Mapping[str, str] | None = None,
     paper: Paper = "a4",
     large: bool = False,
 ) -> Document:
     """A slip for each student with the word that is theirs alone, to be printed and cut.
 
-    `file` is the name of the page's file, `address` where it stands in the club's network; how the
+    `links` are addresses of pages of their own, each by the student's word. `file` is the name of the page's file, `address` where it stands in the club's network; how the
     page is opened is told by what is given.
     """
     say = language.say
@@ -70,6 +71,11 @@ def slips_document(
             Heading(student.name),
             Paragraph(say("{title}, due on {day}", title=title, day=due)),
             Heading(say("Your word: {word}", word=student.word), level=2),
+            *(
+                [Paragraph(say("Your own page, for you alone: {address}", address=own))]
+                if (own := (links or {}).get(student.word))
+                else []
+            ),
             *map(Paragraph, ways),
             Paragraph(say("At the end there is a code. Send it to your teacher or write it here:")),
             Paragraph("_ _ _ _ - " * 9 + "_ _ _ _"),
