@@ -55,6 +55,10 @@ class AnswerError(InputError):
     """An answer to an exercise that cannot be read."""
 
 
+class CodeError(InputError):
+    """A code of homework, or a word of a slip, that is mistyped, altered or of nobody here."""
+
+
 class PrintError(FastnessError):
     """A document that cannot be laid out, as when no type face has the letters of a name."""
 
@@ -97,3 +101,14 @@ class LessonError(InputError):
 
     def __str__(self) -> str:
         return f"{self.line}:{self.column}: {self.message}"
+
+
+class QuestionError(InputError):
+    """A question that cannot be understood. `can_be_asked` lists questions that can."""
+
+    def __init__(self, message: str, can_be_asked: tuple[str, ...] = ()) -> None:
+        super().__init__(message, can_be_asked)
+        self.can_be_asked = can_be_asked
+
+    def __str__(self) -> str:
+        return "\n  ".join([str(self.args[0]), *self.can_be_asked])

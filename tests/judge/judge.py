@@ -25,6 +25,7 @@ JUDGES: dict[type, Callable[[Any, Position], list[str]]] = {
     kinds.Unsafe: on_units.unsafe,
     kinds.Taking: on_units.taking,
     kinds.Retaken: on_units.retaken,
+    kinds.AtStake: on_units.at_stake,
     kinds.WonBack: on_units.won_back,
     kinds.SafeByTactics: on_units.safe_by_tactics,
     kinds.Cause: on_units.cause,

@@ -148,15 +148,25 @@ def values_matter(claim: ValuesMatter, position: Position) -> list[str]:
     """Some verdict differs between the tables; in a trade the base is by the table too."""
     if position.base != position.bare(not position.own):
         return []
+    faults = [
+        f"{uci} holds by both or neither" for uci in claim.moves if not _turns(claim, position, uci)
+    ]
+    if faults:
+        return faults
     for uci in position.legal():
-        verdicts = set()
-        for name in claim.tables:
-            base = position.balance_by(TABLES[name], not position.own)
-            asked = (position.survey["fen"], [uci], 2 * position.reach - 1, not position.own, base)
-            verdicts.add(position.plain.attains(*asked, THRESHOLD, values=name))
-        if len(verdicts) > 1:
+        if _turns(claim, position, uci):
             return []
     return _danger_by_table(claim, position)
+
+
+def _turns(claim: ValuesMatter, position: Position, uci: str) -> bool:
+    """Whether a move holds by one table and falls by another."""
+    verdicts = set()
+    for name in claim.tables:
+        base = position.balance_by(TABLES[name], not position.own)
+        asked = (position.survey["fen"], [uci], 2 * position.reach - 1, not position.own, base)
+        verdicts.add(position.plain.attains(*asked, THRESHOLD, values=name))
+    return len(verdicts) > 1
 
 
 def _danger_by_table(claim: ValuesMatter, position: Position) -> list[str]:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import chess
 
 from fastness.survey.claim import (
+    AtStake,
     Cause,
     Count,
     Retaken,
@@ -96,6 +97,25 @@ def retaken(claim: Retaken, position: Position) -> list[str]:
     falls_ = next(unit["loses"] for unit in units if unit["square"] == square)
     if isinstance(falls_, int) and lost < falls_:
         faults.append(f"taking back on {square} loses less")
+    return faults
+
+
+def at_stake(claim: AtStake, position: Position) -> list[str]:
+    """After the opponent's quiet move these units can be won, which are safe where they stand."""
+    faults = [] if len(claim.line) == 2 else ["it is not two moves"]
+    run = played(position.survey["fen"], claim.line)
+    last = run.steps[-1]
+    if last.taken is not None or last.after.is_check() or last.move.promotion:
+        faults.append(f"{claim.line[1]} is not quiet")
+    then = position.plain.unsafe(last.after.fen(), claim.reach)
+    now = {unit["square"] for unit in position.survey["units"] if "unsafe" in unit["status"]}
+    homes = last.later()
+    for square in claim.squares:
+        home = chess.square_name(homes[chess.parse_square(square)])
+        if square not in then:
+            faults.append(f"{square} is not in danger then")
+        if home in now:
+            faults.append(f"{home} is in danger now")
     return faults
 
 

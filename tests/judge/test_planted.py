@@ -28,6 +28,7 @@ ALONE = "8/1p6/1K4k1/RPP5/8/pr6/8/8 b - - 5 53"  # only Rc3 stops the pawns
 SQUEEZE = "8/8/8/3Kp3/4Pk2/8/8/8 w - - 0 1"  # White would rather pass
 RETAKEN = "3q4/5pk1/3r1n1p/1Q4p1/2p5/8/1P3PPP/3RR1K1 w - - 0 33"  # Rxd1, and Rxd1 Qxd1#
 TAKEN = "3q1b1k/p4R2/2p3QP/2Pp2n1/3P4/1P4P1/P5K1/8 w - - 7 44"  # Rg7, and Bxg7 Qxg7#
+STAKED = "Qn4r1/p3qk1p/2p1b1pb/8/8/2N1pP2/PPP3PP/3RKB1R w - - 0 1"  # Qc7, and a2 is lost
 BACK = "r5k1/8/2n5/8/B7/8/8/4K3 w - - 0 1"  # Bxc6 wins a knight
 
 Case = tuple[type, str, dict[str, Any], dict[str, Any]]
@@ -109,6 +110,10 @@ MADE: list[tuple[str, kinds.Claim]] = [
     (PIN, kinds.NothingUnsafe((600,))),
     (BACK, kinds.InDanger((0,))),
     (PIN, kinds.WonBack(kinds.UnitAt("queen", "d8"), 1, ("0000", "g5d8", "e8d8"))),
+    (STAKED, kinds.AtStake(("0000", "e7c7"), ("h1",), 2)),
+    (STAKED, kinds.AtStake(("0000", "e7c7"), ("a8", "a2"), 2)),
+    (STAKED, kinds.AtStake(("0000", "e6a2"), ("a8",), 2)),
+    (STAKED, kinds.AtStake(("0000", "e7d7"), ("a8",), 2)),
     (PIN, kinds.NoUnit(None)),
     (PIN, kinds.NoUnit(("f8e7",))),
     (PIN, kinds.Zugzwang()),

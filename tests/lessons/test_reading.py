@@ -2,6 +2,7 @@
 
 import csv
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -14,6 +15,7 @@ from fastness.lessons.lesson import (
     FallsBy,
     Keeps,
     Loses,
+    OwnMarks,
     Prose,
     Safety,
     Threatened,
@@ -85,6 +87,24 @@ def test_a_claim_is_read(text: str, claim: object) -> None:
     assert lesson.blocks[0].claims == (claim,)
 
 
+MARKED = [
+    ("marks: ring e5", {"rings": ("e5",)}),
+    ("Marks: corners e5, ring d4", {"corners": ("e5",), "rings": ("d4",)}),
+    ("marks: attack f3-e5, guard d7-e5", {"attacks": (("f3", "e5"),), "guards": (("d7", "e5"),)}),
+    ("marks: line b8-c6, number c6 1", {"lines": (("b8", "c6"),), "numbers": (("c6", 1),)}),
+    ("marks: ring e5, text Look, here", {"rings": ("e5",), "words": "Look, here"}),
+    ("marks: text Look", {"words": "Look"}),
+]
+
+
+@pytest.mark.parametrize(("text", "marks"), MARKED, ids=[text for text, _ in MARKED])
+def test_marks_are_read(text: str, marks: dict[str, Any]) -> None:
+    lesson = read_lesson(f"```position\n{KNIGHT}\n{text}\n```\n")
+    assert lesson.faults == ()
+    assert lesson.blocks[0].marks == (OwnMarks(3, text, **marks),)
+    assert lesson.blocks[0].claims == ()
+
+
 def test_moves_lead_to_the_position_and_comments_are_passed_over() -> None:
     (block,) = read_lesson("```position\n# so far\nmoves: 1.e4 e5 2.Nf3\n\nholds: Nc6\n```").blocks
     assert block.place is not None
@@ -105,10 +125,28 @@ PIECES = (
     *("3", "0.5", "(guard)", "(", ")", ",", "2...", "#", "pin", KNIGHT, "8/8/8/8 w", "O-O", "--"),
     *("\t", "\x0b", "é", "```", "````", "~~~", "```position"),
 )
-words = st.sampled_from([*NAMES, *PIECES, *(f"{name}:" for name in NAMES)])
+MARKS = (
+    "ring",
+    "corners",
+    "attack",
+    "guard",
+    "line",
+    "number",
+    "text",
+    "e5-e4",
+    "e1-e1",
+    "12",
+    "-",
+)
+words = st.sampled_from([*NAMES, *PIECES, *MARKS, *(f"{name}:" for name in (*NAMES, "marks"))])
 rows = st.one_of(
     st.lists(words, max_size=6).map(" ".join),
-    st.builds("{}: {}".format, st.sampled_from(NAMES), st.lists(words, max_size=5).map(" ".join)),
+    st.builds(
+        "{}: {}".format,
+        st.sampled_from([*NAMES, "marks"]),
+        st.lists(words, max_size=5).map(" ".join),
+    ),
+    st.builds("marks: {}".format, st.lists(st.sampled_from((*MARKS, ",", "e5"))).map(" ".join)),
     st.text(max_size=12),
 )
 files = st.lists(rows, max_size=10).map(
@@ -129,3 +167,5 @@ def test_any_text_is_read_and_every_fault_has_its_place(text: str) -> None:
     for block in lesson.blocks:
         for claim in block.claims:
             assert lines[claim.line - 1].strip() == claim.text
+        for marks in block.marks:
+            assert lines[marks.line - 1].strip() == marks.text

@@ -102,6 +102,25 @@ ROWS: dict[str, dict[str, Any]] = {
         "answer": "[]",
         "verdict": "right",
     },
+    "homework": {
+        "id": 1,
+        "number": 9,
+        "title": "pins",
+        "made": "2026-09-07",
+        "due": "2026-09-14",
+        "language": "en",
+        "salt": "00" * 16,
+        "group_id": 1,
+    },
+    "homework_exercise": {"id": 1, "homework_id": 1, "exercise_id": 1, "place": 0},
+    "homework_student": {"id": 1, "homework_id": 1, "student_id": 1, "number": 3, "key": "ACD"},
+    "hand_in": {
+        "id": 1,
+        "homework_student_id": 1,
+        "made": "2026-09-08",
+        "way": "code",
+        "answers": "[[]]",
+    },
     "erased": {"id": 1, "number": 7, "salt": "00" * 16, "mark": "ff" * 32},
 }
 

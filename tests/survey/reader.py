@@ -6,6 +6,7 @@ from collections.abc import Callable
 import chess
 from chess import KING
 
+from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey
 from tests.survey.claims import (
     RANK,
@@ -200,6 +201,14 @@ class Reader:
         line, loser = self.back
         assert line.end.is_checkmate()
         assert line.end.turn == loser
+
+    def at_stake(self, move: str, names: str) -> None:
+        """After a pass and the opponent's quiet move these can be won."""
+        board = passed(self.board)
+        board.push_san(re.sub(r"^\d+\.+", "", move))
+        there = {chess.square_name(at) for at in units_named(board, names)}
+        reach = self.survey["reach"] - 1
+        assert there <= set(core.unsafe_units(board.fen(), reach=reach))
 
     def example(self, told: str) -> None:
         self.waiting.append(lambda _: None)

@@ -162,6 +162,14 @@ def attacks(line: Line, move: str, units: str, lost: str | None = None) -> bool:
     return named and (lost is None or fall(line, lost))
 
 
+def threatens_too(line: Line, move: str, units: str, lost: str) -> bool:
+    """After the quiet answer these units can be won, and others are lost in the end."""
+    after = line.boards[2]
+    unsafe = core.unsafe_units(after.fen(), reach=2)
+    named = [chess.square_name(at) for at in units_named(after, units)]
+    return move.endswith(line.sans[1]) and set(named) <= set(unsafe) and fall(line, lost)
+
+
 def takes_at_once(line: Line, move: str, lost: str) -> bool:
     after, answer = line.boards[1], line.moves[1]
     at = units_named(after, lost)[0]
@@ -239,6 +247,10 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"({MOVE}) is check first, and then ({SOME}) (?:is|are) taken", check_first),
     (rf"({MOVE}) attacks ({SOME}) as well, and ({SOME}) (?:is|are) taken", attacks),
     (rf"({MOVE}) attacks ({SOME})", attacks),
+    (
+        rf"({MOVE}) threatens ({SOME}) too, and ({SOME}) (?:is|are) taken in the end",
+        threatens_too,
+    ),
     (rf"({MOVE}) takes ({ONE}) and gives check", takes_with_check),
     (rf"({MOVE}) takes ({ONE}) and attacks ({SOME}) as well", takes_and_attacks),
     (rf"it gives check, but ({SOME}) (?:is|are) still taken", checks_in_vain),

@@ -151,6 +151,7 @@ RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"If {SIDE} takes back: (.*)", Reader.takes_back),
     (rf"That costs ({AMOUNT})", Reader.back_costs),
     (r"That is mate", Reader.back_mates),
+    (rf"After (\d+\.+\S+) ({UNITS}) (?:is|are) in danger as well", Reader.at_stake),
     (rf"A trade is in progress: {SIDES} is owed ({AMOUNT})", Reader.owed),
     (r"What follows is counted from before the trade, .*", nothing),
     (rf"Beside the trade, no unit of {SIDES}'s is in danger", nothing),

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from fastness.classroom.commands import MOST_POSITIONS, add
+from fastness.classroom.lesson_file import is_lesson, positions_of_lesson
 from fastness.classroom.session import (
     BoardPosition,
     ClassSession,
@@ -90,13 +91,15 @@ def of_week(week: WeekTold) -> list[BoardPosition]:
 
 
 def of_text(text: str) -> list[BoardPosition]:
-    """The positions of a file: `week.json` of a week's folder, or a FEN or EPD record a line.
+    """The positions of a file.
 
-    What such a file says of students and games is left out. Raises InputError where the text is
-    neither, PositionError for a line that cannot stand on a board, with its number.
+    That is `board.json` of a lesson that was built, `week.json` of a week's folder, or a FEN or EPD
+    record a line. What `week.json` says of students and games is left out. Raises InputError where
+    the text is none of these, PositionError for a line that cannot stand on a board, with its
+    number.
     """
     if text.lstrip("\ufeff \t\r\n").startswith("{"):
-        return _of_folder(text)
+        return of_lesson(text) if is_lesson(text) else _of_folder(text)
     lines = [(at, line) for at, line in enumerate(text.splitlines(), 1) if line.strip()]
     if len(lines) > MOST_POSITIONS:
         raise InputError(f"A class board has at most {MOST_POSITIONS} positions.")
@@ -111,14 +114,29 @@ def of_text(text: str) -> list[BoardPosition]:
     return found
 
 
+def of_lesson(text: str) -> list[BoardPosition]:
+    """The positions of a lesson's `board.json`, with its questions, and its notes for the teacher.
+
+    Raises InputError where something in it is missing or of the wrong kind, or too many positions
+    stand there; PositionError or MoveError where a position cannot be reached.
+    """
+    told = positions_of_lesson(text)
+    if len(told) > MOST_POSITIONS:
+        raise InputError(f"A class board has at most {MOST_POSITIONS} positions.")
+    return [
+        replace(given(one.start, " ".join(one.moves)), asked=one.asked, note=one.note)
+        for one in told
+    ]
+
+
 def _of_folder(text: str) -> list[BoardPosition]:
     try:
         told = json.loads(text)["positions"]
         fens = [(str(one["fen"]), (one.get("twin") or {}).get("fen")) for one in told]
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         raise InputError(
-            f"This is no {FOLDER_FILE} of a week's folder; give that file, or a FEN or EPD record"
-            " on each line."
+            f"This is no {FOLDER_FILE} of a week's folder and no board.json of a lesson; give such"
+            " a file, or a FEN or EPD record on each line."
         ) from error
     found = []
     for place, (fen, twin) in enumerate(fens[:MOST_POSITIONS], 1):

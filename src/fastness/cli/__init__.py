@@ -75,14 +75,29 @@ app.command(
     help="Bring in a club evening's games and make the week's sheets from them.",
 )
 app.command(
+    "fastness.cli.practice:practice",
+    name="practice",
+    help="Make a student's exercises for this week: what was missed comes back.",
+)
+app.command(
     "fastness.cli.sheet:sheet",
     name="sheet",
     help="Make sheets of exercises from the shelf, with their answers.",
 )
 app.command(
+    "fastness.cli.homework:homework",
+    name="homework",
+    help="Hand out homework for a phone or on paper, and mark what comes back.",
+)
+app.command(
     "fastness.cli.lesson:lesson",
     name="lesson",
-    help="Write lessons and check what they claim.",
+    help="Write lessons, check what they claim, and build them.",
+)
+app.command(
+    "fastness.cli.reply:reply",
+    name="reply",
+    help="Answer a student's question about a position or a game.",
 )
 app.command(
     "fastness.cli.mining:mine",

@@ -11,23 +11,23 @@ from cyclopts import App, Parameter
 
 from fastness.cli.bar import Bar
 from fastness.cli.languages import TextLanguage, chosen
+from fastness.cli.lesson_told import BAD_INPUT, Told, print_found
 from fastness.errors import FileError, InputError
-from fastness.language import Language
-from fastness.lessons.found import Answer
-from fastness.lessons.lesson import Fault, Lesson
+from fastness.lessons.lesson import Lesson
 from fastness.workflows.lessons import (
-    Checked,
     check_lessons,
     count_claims,
     new_lesson,
     open_lesson,
 )
 
-lesson = App(name="lesson", help="Write lessons and check what they claim.")
-
-FINDINGS = 1
-"""The exit status where a claim is false or not settled."""
-BAD_INPUT = 2
+lesson = App(name="lesson", help="Write or draft lessons, check what they claim, and build them.")
+lesson.command(
+    "fastness.cli.lesson_building:build",
+    name="build",
+    help="Check a lesson, and make the board, papers, pictures, captions and homework of it.",
+)
+lesson.command("fastness.cli.drafting:draft", name="draft", help="Draft a lesson for you to edit.")
 
 
 @lesson.command
@@ -63,14 +63,12 @@ def check(
         raise InputError("No file given. Give one lesson or more.")
     words = chosen(language)
     lessons, status = _opened(file)
-    found = _Told(words)
+    found = Told(words)
     total = count_claims([one for _, one in lessons])
     bar = Bar((), shown=sys.stderr.isatty(), total=total, doing="Checking the claims")
     with bar, closing(check_lessons(lessons, words, bar.advance)) as checked:
         rows = [(one, found.row(one)) for one in checked]
-    for one, row in rows:
-        if row:
-            print(row, file=sys.stderr if isinstance(one.found, Fault) else sys.stdout)
+    print_found(rows)
     print(found.summary())
     return max(status, found.status)
 
@@ -85,49 +83,3 @@ def _opened(files: tuple[str, ...]) -> tuple[list[tuple[str, Lesson]], int]:
             print(f"fastness: {error}", file=sys.stderr)
             status = BAD_INPUT
     return lessons, status
-
-
-class _Told:
-    """What was found, row by row, and its number."""
-
-    def __init__(self, language: Language) -> None:
-        self.language = language
-        self.status = 0
-        self.numbers = {"true": 0, "false": 0, "not settled": 0}
-
-    def row(self, checked: Checked) -> str:
-        """A row for what is not true, or cannot be read; empty for a claim that is true."""
-        found, path = checked.found, checked.path
-        if isinstance(found, Fault):
-            self.status = BAD_INPUT
-            return f"{path}:{found.line}:{found.column}: {found.message}"
-        self.numbers[found.verdict] += 1
-        if found.verdict == "true":
-            return ""
-        self.status = max(self.status, FINDINGS)
-        return f"{path}:{found.claim.line}: {self._told(found)}"
-
-    def _told(self, found: Answer) -> str:
-        say, claim = self.language.say, found.claim.text
-        if found.verdict == "false":
-            told = say("claimed {claim}; true is: {told}", claim=claim, told=found.told)
-        else:
-            told = say("claimed {claim}; not settled: {told}", claim=claim, told=found.told)
-        line = say("line: {line}", line=found.line) if found.line else ""
-        return "; ".join(filter(None, (told, line)))
-
-    def summary(self) -> str:
-        """How many claims there were, and what became of them."""
-        say, numbers = self.language.say, self.numbers
-        total = sum(numbers.values())
-        if total and numbers["true"] == total:
-            return self.language.say_many(
-                "{number} claim, and it is true.", "{number} claims, and all are true.", total
-            )
-        return say(
-            "Claims: {total}. True: {true}, false: {false}, not settled: {open}.",
-            total=total,
-            true=numbers["true"],
-            false=numbers["false"],
-            open=numbers["not settled"],
-        )

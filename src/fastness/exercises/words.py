@@ -125,16 +125,21 @@ def move_asked(exercise: Exercise, language: Language = ENGLISH) -> str:
 
 def question(exercise: Exercise, language: Language = ENGLISH) -> str:
     """Whose move it is and what is asked, in plain words."""
-    say, own = language.say, side_to_move(exercise, language)
-    asked = say(
-        _QUESTIONS[exercise.kind],
+    return asked_of(exercise.kind, exercise.fen, exercise.asked, language)
+
+
+def asked_of(kind: Kind, fen: str, asked: str | None, language: Language = ENGLISH) -> str:
+    """The question of a kind about a position, and about the move `asked` (UCI) in it, if any."""
+    say, board = language.say, chess.Board(fen)
+    own = side_name("white" if board.turn else "black", language)
+    told = say(
+        _QUESTIONS[kind],
         own=own,
-        other=opponent(exercise, language),
-        move=move_asked(exercise, language),
+        other=side_name("black" if board.turn else "white", language),
+        move=numbered_move(board, asked, language) if asked else "",
     )
-    in_check = chess.Board(exercise.fen).is_check()
-    turn = say("{own} to move, in check.", own=own) if in_check else say("{own} to move.", own=own)
-    return f"{turn} {asked}"
+    turn = say("{own} to move, in check.", own=own) if board.is_check() else None
+    return f"{turn or say('{own} to move.', own=own)} {told}"
 
 
 def answer_name(exercise: Exercise, answer: str, language: Language = ENGLISH) -> str:

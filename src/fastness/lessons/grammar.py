@@ -24,6 +24,8 @@ from fastness.lessons.lesson import (
     Variation,
     Worth,
 )
+from fastness.lessons.own_marks import NAME as MARKS
+from fastness.lessons.own_marks import WANTED as MARKS_WANTED
 from fastness.lessons.written import Written
 from fastness.survey.words import WAYS
 
@@ -59,9 +61,12 @@ def read_claim(row: Written, board: chess.Board) -> Claim:
     """
     name, value = name_and_value(row)
     if name not in _READERS:
-        near = get_close_matches(name, NAMES, 1)
+        near = get_close_matches(name, (*NAMES, MARKS), 1)
         meant = f'; is "{near[0]}" meant?' if near else ""
-        raise row.fault(f'no claim has the name "{name}"; there are {", ".join(NAMES)}{meant}')
+        raise row.fault(
+            f'no claim has the name "{name}"; there are {", ".join(NAMES)}, and {MARKS} to'
+            f" draw{meant}"
+        )
     return _READERS[name](row, value, board.copy(stack=False))
 
 
@@ -208,4 +213,5 @@ _WANTED = {
     "line": "moves: Nxe5 Nxe5",
     "twin": "a FEN, the word better, and a move",
     "moves": "moves: 1.e4 e5 2.Nf3",
+    MARKS: MARKS_WANTED,
 }

@@ -103,6 +103,25 @@ class Twin(Claim):
 
 
 @dataclass(frozen=True, slots=True)
+class OwnMarks:
+    """``marks: ring e5, guard d6-e5``: what the teacher draws on the board; nothing is claimed.
+
+    `rings` and `corners` are squares, `attacks`, `guards` and `lines` pairs of squares (from, to),
+    `numbers` squares with the number that stands there; `words` are written beside the board.
+    """
+
+    line: int
+    text: str
+    rings: tuple[str, ...] = ()
+    corners: tuple[str, ...] = ()
+    attacks: tuple[tuple[str, str], ...] = ()
+    guards: tuple[tuple[str, str], ...] = ()
+    lines: tuple[tuple[str, str], ...] = ()
+    numbers: tuple[tuple[str, int], ...] = ()
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Fault:
     """What cannot be read, where (`line` and `column` count from 1), and what would be right."""
 
@@ -127,6 +146,7 @@ class Block:
     text: str
     place: Place | None
     claims: tuple[Claim, ...]
+    marks: tuple[OwnMarks, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

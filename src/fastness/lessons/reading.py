@@ -10,7 +10,9 @@ import chess
 
 from fastness.errors import LessonError
 from fastness.lessons.grammar import is_claim, name_and_value, read_claim
-from fastness.lessons.lesson import Block, Claim, Fault, Lesson, Place, Prose
+from fastness.lessons.lesson import Block, Claim, Fault, Lesson, OwnMarks, Place, Prose
+from fastness.lessons.own_marks import NAME as MARKS
+from fastness.lessons.own_marks import read_marks
 from fastness.lessons.written import Written
 
 _FENCE = re.compile(r" {0,3}(`{3,}|~{3,})\s*([^\s`]*)")
@@ -89,13 +91,16 @@ def _block(span: _Span, faults: list[Fault]) -> Block:
     except LessonError as error:
         faults.append(_fault(error))
         return Block(span.line, span.text, None, ())
-    board, claims = chess.Board(place.fen), list[Claim]()
+    board, claims, marks = chess.Board(place.fen), list[Claim](), list[OwnMarks]()
     for row in rest:
         try:
-            claims.append(read_claim(row, board))
+            if is_claim(row) and name_and_value(row)[0] == MARKS:
+                marks.append(read_marks(row, name_and_value(row)[1]))
+            else:
+                claims.append(read_claim(row, board))
         except LessonError as error:
             faults.append(_fault(error))
-    return Block(span.line, span.text, place, tuple(claims))
+    return Block(span.line, span.text, place, tuple(claims), tuple(marks))
 
 
 def _fault(error: LessonError) -> Fault:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from xml.sax.saxutils import escape
 
 import chess
@@ -11,6 +11,7 @@ from fastness.core.shapes import Side, Survey, UnitName
 from fastness.language import ENGLISH, Language
 from fastness.publish.marks import Point, attack_line, corners, guard_line, marks_of, ring
 from fastness.publish.silhouettes import INK, PAPER, unit_drawn
+from fastness.publish.sketch import NOTHING, Sketch, above_units, below_units, sketch_in_words
 from fastness.survey.claim import UnitAt
 from fastness.survey.claims import claims
 from fastness.survey.dangers import dangers
@@ -62,26 +63,35 @@ def svg_position(
     *,
     ringed: Sequence[str] = (),
     flip: bool = False,
+    sketch: Sketch = NOTHING,
     font: str = "sans-serif",
     letters: float = LETTERS,
     language: Language = ENGLISH,
 ) -> str:
     """A position as an SVG document, with a broken ring around what stands on some squares.
 
-    `letters` is the size of the coordinates where a square is 60 wide: a picture that will stand
-    small needs larger ones. Nothing is searched. The description says where everything stands and
-    who is to move.
+    `sketch` is what is drawn besides. `letters` is the size of the coordinates where a square is
+    60 wide: a picture that will stand small needs larger ones. Nothing is searched. The description
+    says where everything stands and who is to move.
     """
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {HEIGHT}" role="img"'
         f' font-family="{font}" font-size="{letters:g}" lang="{language.code}">',
         f"<desc>{escape(position_in_words(fen, language))}</desc>",
         *_board(flip, letters),
+        *_sketched(below_units, sketch, flip),
         *(ring(_middle(square, flip)) for square in ringed),
         *_units(chess.Board(fen), flip),
+        *_sketched(above_units, sketch, flip),
         "</svg>",
     ]
     return "\n".join(parts) + "\n"
+
+
+def _sketched(
+    drawn: Callable[[Sketch, Callable[[str], Point]], Iterator[str]], sketch: Sketch, flip: bool
+) -> Iterator[str]:
+    return drawn(sketch, lambda square: _middle(square, flip))
 
 
 def position_in_words(fen: str, language: Language = ENGLISH) -> str:
@@ -97,13 +107,18 @@ def position_in_words(fen: str, language: Language = ENGLISH) -> str:
     return " ".join([*sides, language.say("{own} to move.", own=side)])
 
 
-def diagram_in_words(fen: str, ringed: Sequence[str] = (), language: Language = ENGLISH) -> str:
-    """A diagram for those who do not see it: the position, and what stands in a broken ring."""
-    told = position_in_words(fen, language)
-    if not ringed:
-        return told
-    rings = language.say("In a broken ring: {squares}.", squares=", ".join(ringed))
-    return f"{told} {rings}"
+def diagram_in_words(
+    fen: str,
+    ringed: Sequence[str] = (),
+    language: Language = ENGLISH,
+    *,
+    sketch: Sketch = NOTHING,
+) -> str:
+    """A diagram for those who do not see it: the position, what is ringed, and the other marks."""
+    told = [position_in_words(fen, language)]
+    if ringed:
+        told.append(language.say("In a broken ring: {squares}.", squares=", ".join(ringed)))
+    return " ".join([*told, *sketch_in_words(sketch, language)])
 
 
 def _description(found: Findings) -> str:

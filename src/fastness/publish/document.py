@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from fastness.publish.sketch import NOTHING, Sketch
+
 Paper = Literal["a4", "us-letter"]
 
 
@@ -37,7 +39,7 @@ class Diagram:
     """A position with what stands in a broken ring, and words below it.
 
     `flip` puts Black at the bottom. `lines` are empty lines to write an answer on. `label` stands
-    before the caption in bold, such as the number of an exercise.
+    before the caption in bold, such as the number of an exercise. `sketch` is drawn besides.
     """
 
     fen: str
@@ -46,6 +48,7 @@ class Diagram:
     flip: bool = False
     lines: int = 0
     label: str = ""
+    sketch: Sketch = NOTHING
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,11 +82,16 @@ def _block(block: Block, number: int, words: Language) -> str:
 
 def _figure(one: Diagram, number: str, language: Language) -> str:
     svg = svg_position(
-        one.fen, ringed=one.ringed, flip=one.flip, letters=SMALL_LETTERS, language=language
+        one.fen,
+        ringed=one.ringed,
+        flip=one.flip,
+        sketch=one.sketch,
+        letters=SMALL_LETTERS,
+        language=language,
     )
     # Several drawings on one page must not share the name of the hatching.
     svg = svg.replace("fastness-hatch", f"hatch-{number}")
-    words = escape(diagram_in_words(one.fen, one.ringed, language))
+    words = escape(diagram_in_words(one.fen, one.ringed, language, sketch=one.sketch))
     svg = svg.replace('role="img"', f'role="img" aria-label="{words}"')
     lines = '<span class="line"></span>' * one.lines
     label = f"<strong>{escape(one.label)}</strong> " if one.label else ""

@@ -44,9 +44,24 @@ def pictures(document: Document, dots_an_inch: float = 110) -> list[bytes]:
     return _compiled(document, "png", dots_an_inch)
 
 
+def own_faces_have(document: Document) -> bool:
+    """Whether the faces inside typst have every letter of a document; else the machine's do.
+
+    Raises PrintError where no type face at hand has the letters of a text.
+    """
+    return _laid_out(document, "pdf", None)[1]
+
+
 def _compiled(
     document: Document, kind: Literal["pdf", "png"], dots_an_inch: float | None = None
 ) -> list[bytes]:
+    return _laid_out(document, kind, dots_an_inch)[0]
+
+
+def _laid_out(
+    document: Document, kind: Literal["pdf", "png"], dots_an_inch: float | None
+) -> tuple[list[bytes], bool]:
+    """The pages, and whether the faces inside typst were enough."""
     import typst
 
     def made(*, own_faces_only: bool) -> object:
@@ -60,17 +75,19 @@ def _compiled(
             timestamp=0,
         )
 
+    own = True
     try:
         pages = made(own_faces_only=True)
     except typst.TypstError:
         # A name may have letters that only a face of this machine has.
+        own = False
         try:
             pages = made(own_faces_only=False)
         except typst.TypstError as error:
             raise PrintError(_what_failed(error.message)) from error
     # A single page comes as it is, several in a list.
     listed = pages if isinstance(pages, list) else [pages]
-    return [page for page in listed if isinstance(page, bytes)]
+    return [page for page in listed if isinstance(page, bytes)], own
 
 
 def _what_failed(message: str) -> str:
@@ -118,6 +135,7 @@ def _diagram(one: Diagram, document: Document, *, small: bool) -> dict[str, Any]
         one.fen,
         ringed=one.ringed,
         flip=one.flip,
+        sketch=one.sketch,
         font=SCREEN_FACE,
         letters=SMALL_LETTERS if small else LETTERS,
         language=words,
@@ -126,7 +144,7 @@ def _diagram(one: Diagram, document: Document, *, small: bool) -> dict[str, Any]
     svg = svg.replace(PAPER, "#ffffff")
     if document.black:
         svg = svg.replace(INK, BLACK).replace(BRICK, BLACK)
-    alt = diagram_in_words(one.fen, one.ringed, words)
+    alt = diagram_in_words(one.fen, one.ringed, words, sketch=one.sketch)
     return {
         "svg": svg,
         "alt": alt,

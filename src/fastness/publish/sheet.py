@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import zip_longest
 
 import chess
@@ -143,6 +143,22 @@ def sheets(theme: str, exercises: Sequence[SheetExercise], layout: Layout) -> li
         )
         for level, ones in by_level.items()
     ]
+
+
+def one_sheet(
+    title: str, exercises: Sequence[SheetExercise], layout: Layout, before: Sequence[Block] = ()
+) -> Sheet:
+    """One sheet of exercises in the order given, numbered through, whatever their levels.
+
+    `before` stands between the name line and the exercises. Raises OptionError where there is no
+    exercise.
+    """
+    if not exercises:
+        raise OptionError(f'there is no exercise for the sheet "{title}"; give one or more')
+    ordered = [replace(one, level=exercises[0].level) for one in exercises]
+    made = _sheet(title, None, [_numbered("", ordered)], layout)
+    first, *rest = made.questions.blocks
+    return replace(made, questions=replace(made.questions, blocks=[first, *before, *rest]))
 
 
 def _numbered(level: str, exercises: Sequence[SheetExercise]) -> list[_Numbered]:

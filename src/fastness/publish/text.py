@@ -74,7 +74,7 @@ def _block(block: Block, words: Language) -> str:
 
 
 def _diagram(one: Diagram, words: Language) -> str:
-    where = _plain(diagram_in_words(one.fen, one.ringed, words))
+    where = _plain(diagram_in_words(one.fen, one.ringed, words, sketch=one.sketch))
     label = f"**{_plain(one.label)}** " if one.label else ""
     parts = [label + _plain(one.caption), f"    {one.fen}", where, *[_LINE] * one.lines]
     return "\n\n".join(part for part in parts if part)

@@ -14,8 +14,8 @@ import chess
 
 from fastness.errors import StoreError
 
-FORMAT = 2
-"""From 2 on a correction may name a move."""
+FORMAT = 3
+"""From 2 on a correction may name a move, from 3 on there is homework."""
 
 Shape = Mapping[str, "type | tuple[type, ...]"]
 
@@ -43,6 +43,20 @@ _CORRECTION: Shape = {
     "reason": str,
     "made": str,
 }
+_HOMEWORK: Shape = {
+    "number": int,
+    "title": str,
+    "made": str,
+    "due": str,
+    "language": str,
+    "salt": str,
+    "group": _MAYBE,
+    "club": _MAYBE,
+    "exercises": list,
+    "students": list,
+}
+_GIVEN: Shape = {"student": str, "number": int, "key": str, "hand_ins": list}
+_HAND_IN: Shape = {"made": str, "way": str, "answers": list}
 _ERASED: Shape = {"number": int, "salt": str, "mark": str}
 
 
@@ -87,6 +101,22 @@ def _check(record: Any) -> None:
         _game(game, f"number {number} of the games")
     for number, one in enumerate(record.get("erased", []), 1):
         _shaped(one, _ERASED, f"number {number} of the erased")
+    for number, one in enumerate(record.get("homework", []), 1):
+        _homework(one, f"number {number} of the homework")
+
+
+def _homework(homework: Any, where: str) -> None:
+    _shaped(homework, _HOMEWORK, where)
+    for key in ("made", "due"):
+        _day(homework[key], f'{where}: "{key}"')
+    _wanted(all(isinstance(one, str) for one in homework["exercises"]), f'{where}: "exercises"')
+    for given in homework["students"]:
+        _shaped(given, _GIVEN, f"{where}, a student")
+        for kept in given["hand_ins"]:
+            _shaped(kept, _HAND_IN, f"{where}, what was handed in")
+            _day(kept["made"], f'{where}, what was handed in: "made"')
+            fits = len(kept["answers"]) == len(homework["exercises"])
+            _wanted(fits, f'{where}, what was handed in: "answers"')
 
 
 def _game(game: Any, where: str) -> None:

@@ -11,6 +11,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from fastness.store import shelf
+from fastness.store.homework_transfer import asked_of
 from fastness.store.shelf_tables import Attempt, ExerciseCorrection, ShelvedExercise
 from fastness.store.students import find_student
 from fastness.store.tables import Student
@@ -27,6 +28,9 @@ def told(session: Session, only: Student | None = None) -> dict[str, Any]:
     """
     attempts = shelf.attempts(session, only)
     tried = {attempt.exercise_id for attempt in attempts}
+    if only is not None:
+        # Homework cannot be brought back without what it asks.
+        tried |= asked_of(session, only)
     every = session.scalars(select(ShelvedExercise).order_by(ShelvedExercise.id))
     return {
         "exercises": [

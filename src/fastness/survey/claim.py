@@ -30,11 +30,14 @@ from fastness.survey.move_claim import (
     TakingMove,
     Zugzwang,
 )
+from fastness.survey.stake_claim import AtStake
+from fastness.survey.trade_claim import Owed, PerhapsATrade
 
 __all__ = [
     "Aim",
     "AllHolding",
     "AtAPrice",
+    "AtStake",
     "BestMove",
     "Better",
     "Cause",
@@ -115,13 +118,6 @@ class InCheck:
 
     king: str
     checkers: Squares
-
-
-@dataclass(frozen=True, slots=True)
-class Owed:
-    """The side to move has lost this much in the run of captures that led here."""
-
-    centipawns: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,15 +246,15 @@ class Loose:
 
 
 @dataclass(frozen=True, slots=True)
-class PerhapsATrade:
-    """The side to move can win something, and the moves before the position are not known."""
-
-
-@dataclass(frozen=True, slots=True)
 class ValuesMatter:
-    """The tables of values `tables` disagree on some verdict of this position."""
+    """The tables of values `tables` disagree on some verdict of this position.
+
+    `moves` (UCI) keep the material by one of them and not by the other; where there are none, the
+    tables disagree on what can be won.
+    """
 
     tables: tuple[str, ...]
+    moves: tuple[str, ...] = ()
 
 
 Claim = (
@@ -272,6 +268,7 @@ Claim = (
     | Unsafe
     | Taking
     | Retaken
+    | AtStake
     | WonBack
     | SafeByTactics
     | Cause

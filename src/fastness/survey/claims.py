@@ -7,7 +7,9 @@ from itertools import chain
 
 import chess
 
+from fastness import core
 from fastness.core.shapes import Danger, MoveVerdict, Survey, Unit, Way
+from fastness.survey.at_stake import staked_by_threat
 from fastness.survey.claim import (
     Cause,
     Claim,
@@ -61,8 +63,20 @@ def claims(
     found += _on_takings(survey, moves_given=moves_given)
     found += claims_on_moves(survey, danger=has_danger(survey), order=order)
     if survey.get("values_matter"):
-        found.append(ValuesMatter(TABLES))
+        found.append(ValuesMatter(TABLES, _turned_by_values(survey)))
     return found
+
+
+def _turned_by_values(survey: Survey) -> tuple[str, ...]:
+    """The moves that keep the material by one of the tables compared, and not by the other."""
+    holding = []
+    for table in TABLES:
+        by_table = survey
+        if table != survey["values"]:
+            by_table = core.survey(survey["fen"], reach=survey["reach"], values=table)
+        holding.append({move["uci"] for move in by_table["moves"] if move["holds"]})
+    # In a trade the table measures from before it, which this position alone does not tell.
+    return tuple(sorted(holding[0] ^ holding[1])) if not survey["owed"] else ()
 
 
 def endangers(danger: Danger | None) -> bool:
@@ -127,6 +141,7 @@ def _on_units(survey: Survey) -> Iterator[Claim]:
             yield fall
             yield from _why(survey, unit)
             yield from retaken(survey, fall)
+            yield from staked_by_threat(survey, fall, unit["mechanisms"])
         else:
             yield from _kept(survey, unit)
     for square, line in zip(survey["promotions"], survey["promotion_lines"], strict=True):

@@ -133,7 +133,22 @@ def _told(found: Findings, unsafe: Unsafe, said: Collection[str]) -> list[str]:
             worth=worth(unsafe.loses, language),
             seen=seen,
         )
-    return [capital(head), *causes(found, unsafe, said=said)]
+    return [capital(head), *causes(found, unsafe, said=said), *_at_stake(found, unsafe)]
+
+
+def _at_stake(found: Findings, unsafe: Unsafe) -> list[str]:
+    """What else is in danger after a quiet threat, where that is why the unit falls."""
+    claim, language = found.at_stake(unsafe.line), found.language
+    if claim is None:
+        return []
+    told = language.say_many(
+        "After {move} {units} is in danger as well.",
+        "After {move} {units} are in danger as well.",
+        len(claim.squares),
+        move=found.threat(claim.line),
+        units=on_squares(found.board, claim.squares, language),
+    )
+    return [told]
 
 
 def _after(found: Findings, unsafe: Unsafe, said: Collection[str]) -> str:

@@ -9,6 +9,7 @@ import chess
 
 from fastness.language import Language
 from fastness.survey.claim import (
+    AtStake,
     Cause,
     Claim,
     Count,
@@ -79,6 +80,10 @@ class Findings:
     def retaken(self, unit: UnitAt) -> Retaken | None:
         """What taking back allows, where that does not help a unit."""
         return next((one for one in self.of(Retaken) if one.unit == unit), None)
+
+    def at_stake(self, line: Sequence[str]) -> AtStake | None:
+        """What else is in danger after the quiet move that is the second of a line."""
+        return next((one for one in self.of(AtStake) if one.line == tuple(line[:2])), None)
 
     def move(self, uci: str) -> str:
         """A move of the position in the language's notation."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fastness.language import marked
 from fastness.survey.claim import CheckedDeeper, NotFirm, ValuesMatter
 from fastness.survey.findings import Findings
 from fastness.survey.lines import wrapped
@@ -12,6 +13,11 @@ from fastness.survey.words import ahead
 
 SHOWN = 12
 """Moves named in a sentence, before the rest is only counted."""
+
+_SOME_VERDICT = marked(
+    "How much a piece is worth matters here: with a knight or bishop counted as three"
+    " pawns or as a little more (tables {tables}), what can be won is judged differently."
+)
 
 
 def firmness(found: Findings) -> list[str]:
@@ -27,11 +33,18 @@ def firmness(found: Findings) -> list[str]:
     if turned:
         rows.append(wrapped(_not_firm(found, turned)))
     if values:
-        told = language.say(
-            "How much a piece is worth matters here: with a knight or bishop counted as three"
-            " pawns or as a little more (tables {tables}), some move is judged differently.",
-            tables=listed(list(values.tables), language),
-        )
+        tables = listed(list(values.tables), language)
+        told = language.say(_SOME_VERDICT, tables=tables)
+        if values.moves:
+            told = language.say_many(
+                "How much a piece is worth matters here: {moves} keeps the material by one of the"
+                " tables {tables} and not by the other.",
+                "How much a piece is worth matters here: {moves} keep the material by one of the"
+                " tables {tables} and not by the other.",
+                len(values.moves),
+                moves=_names(found, values.moves),
+                tables=tables,
+            )
         rows.append(wrapped(told))
     return rows
 

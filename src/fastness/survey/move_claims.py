@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from fastness.core.shapes import MoveVerdict, Survey, Way
 from fastness.survey.aims import aims, guarded_by
+from fastness.survey.at_stake import staked_by_answer
 from fastness.survey.claim import (
     AllHolding,
     AtAPrice,
@@ -138,7 +139,9 @@ def _prices(move: MoveVerdict) -> Iterator[Price]:
 def _falling(survey: Survey) -> Iterator[Claim]:
     tries, rest = natural_tries(survey)
     for one in tries:
-        yield _falls(one.move, one.kind)
+        falls = _falls(one.move, one.kind)
+        yield falls
+        yield from staked_by_answer(survey, falls)
     for move in rest:
         yield _falls(move, None)
     if rest:

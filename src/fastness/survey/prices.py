@@ -61,11 +61,24 @@ def _room(price: Price, _: chess.Board, language: Language) -> str | None:
     return language.say("gives the king room") if len(price.squares) > 1 else None
 
 
+def _lost_time(price: Price, after: chess.Board, language: Language) -> str | None:
+    """A piece that goes back; or what can attack the queen where she comes to stand."""
+    kind = after.piece_type_at(chess.parse_square(price.move[2:4]))
+    if kind in (chess.KNIGHT, chess.BISHOP):
+        return language.say("goes back to the first rank")
+    for square in price.squares:
+        if after.color_at(chess.parse_square(square)) == after.turn:
+            unit = _name(after, square, language)
+            return language.say("lets {unit} drive the queen off", unit=unit)
+    return None
+
+
 _WITH_UNITS: dict[str, Callable[[Price, chess.Board, Language], str | None]] = {
     "shuts in a bishop": _bishop,
     "gains time on a piece": _time,
     "pins its own blocker": _blocker,
     "makes room": _room,
+    "loses time": _lost_time,
 }
 
 

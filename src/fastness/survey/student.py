@@ -8,6 +8,7 @@ from fastness.core.shapes import Survey, Way
 from fastness.language import ENGLISH, Language, marked
 from fastness.survey.attackers import no_time
 from fastness.survey.claim import (
+    AtStake,
     Better,
     Holds,
     IfTaken,
@@ -62,11 +63,11 @@ def for_student(
 def student_text(found: Findings) -> str:
     """As `for_student`, in one row."""
     told = _over(found) or _mates(found) or _free(found)
-    told = told or [*_danger(found), *_also(found), *_answer(found)]
+    told = told or [*what_is_in_danger(found), *_also(found), *_answer(found)]
     if _too_long(told):
-        told = [*_danger(found), *_answer(found)]
+        told = [*what_is_in_danger(found), *_answer(found)]
     if _too_long(told) and not _over(found):
-        told = [*_danger(found), *_answer(found, brief=True)]
+        told = [*what_is_in_danger(found), *_answer(found, brief=True)]
     while _too_long(told):
         told.pop()
     return " ".join(told)
@@ -108,7 +109,7 @@ def _free(found: Findings) -> list[str]:
     return [*won, *a_try(found)] if found.of(TakingMove) else []
 
 
-def _danger(found: Findings) -> list[str]:
+def what_is_in_danger(found: Findings) -> list[str]:
     """What is in danger, and why."""
     check = found.one(InCheck)
     if check:
@@ -119,11 +120,12 @@ def _danger(found: Findings) -> list[str]:
         return [told]
     unsafe = found.of(Unsafe)
     if unsafe:
-        return _unsafe(found, unsafe)
+        return unsafe_told(found, unsafe)
     return _without_unit(found)
 
 
-def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
+def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
+    """That the first of these is in danger, and why."""
     say, first = found.language.say, unsafe[0]
     if first.loses == "mate":
         told = [_threatens_mate(found, first)]
@@ -142,7 +144,10 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     if cause:
         told.append(cause)
     # What nothing attacks yet is believed only when the threat is named.
-    if not first.together and not _attacked(found, first):
+    stake = found.at_stake(first.line)
+    if stake and not first.together:
+        told += [*_threat(found, first.line), _at_stake(found, stake)]
+    elif not first.together and not _attacked(found, first):
         told += _threat(found, first.line)
     elif found.retaken(first.unit):
         told += [*_threat(found, first.line), *_if_taken_back(found, first)]
@@ -150,12 +155,20 @@ def _unsafe(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
 
 
 def _threatens_mate(found: Findings, mated: Unsafe) -> str:
+    """The threat of mate with the opponent's moves of its line, which ends in the mate."""
     language, values = found.language, {"other": found.other}
     if len(mated.line) < 2:
         return language.say("Be careful: {other} threatens mate.", **values)
-    step = play(found.position.fen, mated.line[:2])[1]
-    move = move_name(step.before, step.move.uci(), language)
-    return language.say("Be careful: {other} threatens mate with {move}.", **values, move=move)
+    steps = play(found.position.fen, mated.line)[1::2]
+    moves = [move_name(step.before, step.move.uci(), language) for step in steps]
+    if len(moves) > 1 and steps[-1].after.is_checkmate():
+        return language.say(
+            "Be careful: {other} threatens mate with {move} and then {last}.",
+            **values,
+            move=moves[0],
+            last=moves[-1].rstrip("#"),
+        )
+    return language.say("Be careful: {other} threatens mate with {move}.", **values, move=moves[0])
 
 
 def _if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:
@@ -169,6 +182,19 @@ def _if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:
         "reply": move_name(step.before, step.move.uci(), found.language),
     }
     return [found.language.say("If you take back, {other} plays {reply}.", **values)]
+
+
+def _at_stake(found: Findings, stake: AtStake) -> str:
+    """What else the threat puts in danger."""
+    names = [
+        on_square(found.board, at, found.language, you=found.board.turn) for at in stake.squares
+    ]
+    return found.language.say_many(
+        "Then {units} is in danger as well.",
+        "Then {units} are in danger as well.",
+        len(names),
+        units=all_of(names, found.language),
+    )
 
 
 def _attacked(found: Findings, unsafe: Unsafe) -> bool:

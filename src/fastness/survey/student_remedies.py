@@ -7,12 +7,20 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import marked
-from fastness.survey.claim import AllHolding, Better, Holds
+from fastness.survey.claim import AllHolding, Better, Holds, Squares
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name
-from fastness.survey.nouns import listed, on_squares
+from fastness.survey.nouns import Noun, listed, on_squares
 from fastness.survey.scene import play
-from fastness.survey.ways import OTHER, aim_of, is_check, only_owes
+from fastness.survey.ways import (
+    OTHER,
+    aim_of,
+    is_check,
+    landing_guarded,
+    only_owes,
+    pins,
+    threatens_mate,
+)
 from fastness.survey.words import THRESHOLD, WAYS, worth
 
 NAMED = 3
@@ -47,6 +55,18 @@ _KEEPS = {
         marked("{moves} loses nothing: it guards {units}."),
         marked("{moves} lose nothing: they guard {units}."),
     ),
+    "guard square": (
+        marked("{moves} loses nothing: it guards {units}, which the threat needs."),
+        marked("{moves} lose nothing: they guard {units}, which the threat needs."),
+    ),
+    "mate threat": (
+        marked("{moves} loses nothing: it threatens mate."),
+        marked("{moves} lose nothing: they threaten mate."),
+    ),
+    "pin": (
+        marked("{moves} loses nothing: it pins the piece that wanted to take."),
+        marked("{moves} lose nothing: they pin the piece that wanted to take."),
+    ),
     "counterattack": (
         marked("{moves} loses nothing: it attacks {units}."),
         marked("{moves} lose nothing: they attack {units}."),
@@ -75,14 +95,9 @@ def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
 
     `brief`: without what a move that wins something has ready.
     """
-    better, holding = found.one(Better), found.of(Holds)
-    if better and better.moves:
-        by_move = {one.move: one for one in holding}
-        ranked = [by_move[move] for move in better.moves]
-    else:
-        ranked = sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
-    way, aimed = _works_by(found, ranked[0])
-    same = [one.move for one in ranked if _works_by(found, one) == (way, aimed)][:NAMED]
+    holding = found.of(Holds)
+    ranked = _ranked(found)
+    same = kept_moves(found)
     legal = found.one(AllHolding)
     if legal and legal.legal == 1:
         told = [found.language.say("You have one move only.")]
@@ -92,11 +107,39 @@ def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
         told = []
     else:
         told = [found.language.say("But you need not lose anything.")]
-    one, many = _KEEPS[way]
-    names = listed(found.moves(same), found.language)
-    units = on_squares(found.board, aimed, found.language, you=found.board.turn)
-    told += [found.language.say(one if len(same) == 1 else many, moves=names, units=units)]
+    told.append(_works(found, ranked[0], same))
     return [*told, *_shown(found, ranked[0], same, brief=brief)]
+
+
+def kept_moves(found: Findings) -> list[str]:
+    """The moves (UCI) that `kept_by` names."""
+    ranked = _ranked(found)
+    works = _works_by(found, ranked[0])
+    return [one.move for one in ranked if _works_by(found, one) == works][:NAMED]
+
+
+def keeps(found: Findings, one: Holds) -> list[str]:
+    """That one move loses nothing, how it works, and what it wins or has ready for the threat."""
+    return [_works(found, one, [one.move]), *_shown(found, one, [one.move], brief=False)]
+
+
+def _ranked(found: Findings) -> list[Holds]:
+    """The better ways, or all that hold by the teacher's order of ways."""
+    better, holding = found.one(Better), found.of(Holds)
+    if better and better.moves:
+        by_move = {one.move: one for one in holding}
+        return [by_move[move] for move in better.moves]
+    return sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
+
+
+def _works(found: Findings, first: Holds, moves: Sequence[str]) -> str:
+    """That these moves lose nothing, and how the first of them works."""
+    way, aimed = _works_by(found, first)
+    one, many = _KEEPS[way]
+    names = listed(found.moves(moves), found.language)
+    units: Noun | str = aimed[0] if way == "guard square" else ""
+    units = units or on_squares(found.board, aimed, found.language, you=found.board.turn)
+    return found.language.say(one if len(moves) == 1 else many, moves=names, units=units)
 
 
 def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> list[str]:
@@ -134,7 +177,7 @@ def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
     return [found.language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
 
 
-def _works_by(found: Findings, one: Holds) -> tuple[str, tuple[str, ...]]:
+def _works_by(found: Findings, one: Holds) -> tuple[str, Squares]:
     """How a move works, and the squares of the units it takes, guards or attacks."""
     way = (one.ways or OTHER)[0]
     aimed = aim_of(one, way)
@@ -145,18 +188,41 @@ def _works_by(found: Findings, one: Holds) -> tuple[str, tuple[str, ...]]:
             return "wins back", ()
         if aimed == (one.move[2:4],):
             return "capture", aimed
-    if way == "guard" and aimed:
-        return "guard of", aimed
-    guarded = dict.fromkeys([*aim_of(one, "guard"), *aim_of(one, "move")])
-    if way == "move" and guarded:
-        return "move and guard", tuple(guarded)
-    if way == "move" and _attacked_there(found, one):
-        return ("move guarded" if one.guarded_by else "other"), ()
+    if way == "guard":
+        return _guards(found, one, aimed)
+    if way == "move":
+        return _moves_away(found, one)
     if way == "other" and only_owes(found):
         return "gets back", ()
-    if way in ("capture", "counterattack") and not aimed:
+    if way == "counterattack" and not aimed:
+        return _pin_or_mate(found, one), ()
+    if way == "capture" and not aimed:
         return "other", ()
-    return way, aimed if way != "guard" else ()
+    return way, aimed
+
+
+def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
+    """What is guarded from the new square, or whether the unit is guarded or attacked there."""
+    guarded = dict.fromkeys([*aim_of(one, "guard"), *aim_of(one, "move")])
+    if guarded:
+        return "move and guard", tuple(guarded)
+    if _attacked_there(found, one):
+        return ("move guarded" if one.guarded_by else "other"), ()
+    return "move", ()
+
+
+def _pin_or_mate(found: Findings, one: Holds) -> str:
+    if pins(found, one) is not None:
+        return "pin"
+    return "mate threat" if threatens_mate(found, one) else "other"
+
+
+def _guards(found: Findings, one: Holds, aimed: Squares) -> tuple[str, Squares]:
+    """The units that gain a guard, or the square that a threat needs."""
+    if aimed:
+        return "guard of", aimed
+    square = landing_guarded(found, one)
+    return ("guard square", (square,)) if square else ("guard", ())
 
 
 def _attacked_there(found: Findings, one: Holds) -> bool:

@@ -18,11 +18,10 @@ _TRIES = ("guard", "block", "move", "capture", "counterattack", "other")
 
 def a_try(found: Findings) -> list[str]:
     """One natural try that fails, why, and the answer to it."""
-    tries = [one for one in found.of(Falls) if one.tries and len(one.line) > 1]
-    if not tries:
+    shown = try_shown(found)
+    if shown is None:
         return []
     language = found.language
-    shown = min(tries, key=lambda one: _plainness(found, one))
     after = play(found.position.fen, shown.line[:1])[0].after
     reply = move_name(after, shown.line[1], language)
     values = {"move": found.move(shown.move), "other": found.other, "reply": reply}
@@ -35,6 +34,12 @@ def a_try(found: Findings) -> list[str]:
         ]
     told = [language.say("{move} looks natural, but {other} answers {reply}.", **values)]
     return [*told, capital(f"{reason}.")] if reason else told
+
+
+def try_shown(found: Findings) -> Falls | None:
+    """The try that `a_try` tells of; None where no natural one fails."""
+    tries = [one for one in found.of(Falls) if one.tries and len(one.line) > 1]
+    return min(tries, key=lambda one: _plainness(found, one), default=None)
 
 
 def _answered(found: Findings, shown: Falls, values: dict[str, str]) -> str:

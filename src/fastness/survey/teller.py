@@ -89,6 +89,8 @@ class Teller:
 
     def taken_in_the_end(self, squares: list[int]) -> Parts:
         """That units are taken in the end; of one that is worth more than is lost, that too."""
+        if told := self._staked(squares):
+            return told
         loses, own = self.falls.loses, self.after()
         if len(squares) == 1 and isinstance(loses, int) and not self.found.one(Owed):
             kind = own.piece_type_at(squares[0])
@@ -96,6 +98,21 @@ class Teller:
                 return self.fall(FOR_LESS, FOR_LESS, squares)
         return self.fall(
             marked("{lost} is taken in the end"), marked("{lost} are taken in the end"), squares
+        )
+
+    def _staked(self, squares: list[int]) -> Parts | None:
+        """What the answer threatens beside what is taken in the end, where that is claimed."""
+        stake = self.found.at_stake(self.falls.line)
+        lost = {chess.square_name(square) for square in squares}
+        more = [chess.parse_square(at) for at in stake.squares if at not in lost] if stake else []
+        if not more:
+            return None
+        return self.fall(
+            marked("{move} threatens {units} too, and {lost} is taken in the end"),
+            marked("{move} threatens {units} too, and {lost} are taken in the end"),
+            squares,
+            move=self.numbered(self.steps[1]),
+            units=self.some(self.steps[1].after, more),
         )
 
     def fall(self, one: str, many: str, squares: list[int], **values: Noun | str) -> Parts:

@@ -103,19 +103,83 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
         squares = tuple(at for at in squares if at not in aim_of(one, "guard"))
     if squares:
         return language.say(_AIMED[way], units=on_squares(found.board, squares, language))
+    if way == "counterattack" and one.wins_back:
+        return ""
+    return _by_geometry(found, one, way) or language.say(_VERBS[way])
+
+
+def _pin_or_mate(found: Findings, one: Holds) -> str:
+    """A counterattack that pins what was to take, or that threatens mate next."""
+    pinned = pins(found, one)
+    if pinned is not None:
+        return found.language.say("pins {unit} to its king", unit=pinned)
+    return found.language.say("threatens mate") if threatens_mate(found, one) else ""
+
+
+def pins(found: Findings, one: Holds) -> Noun | None:
+    """What carries out a threat now, and after the move is pinned to its king and cannot."""
+    after = found.board.copy(stack=False)
+    after.push_uci(one.move)
+    for fall in found.of(Unsafe):
+        threat = chess.Move.from_uci(fall.line[1]) if len(fall.line) > 1 else chess.Move.null()
+        bound = threat and after.is_pinned(after.turn, threat.from_square)
+        if bound and after.is_pseudo_legal(threat) and not after.is_legal(threat):
+            return on_square(after, chess.square_name(threat.from_square), found.language)
+    return None
+
+
+def threatens_mate(found: Findings, one: Holds) -> bool:
+    """Whether what a move has ready for the threat would mate at once, were it ignored."""
+    after = found.board.copy(stack=False)
+    after.push_uci(one.move)
+    ready = (one.answer or ())[2:]
+    if len(ready) != 1 or after.is_check():
+        return False
+    after.push(chess.Move.null())
+    mate = chess.Move.from_uci(ready[0])
+    if not after.is_legal(mate):
+        return False
+    after.push(mate)
+    return after.is_checkmate()
+
+
+def landing_guarded(found: Findings, one: Holds) -> str:
+    """A square that a threat's line lands on and that gains a guard; empty where none shows."""
+    after = found.board.copy(stack=False)
+    after.push_uci(one.move)
+    side = found.board.turn
+    landings = [uci[2:4] for fall in found.of(Unsafe) for uci in fall.line[1::2]]
+    for name in dict.fromkeys(landings):
+        at = chess.parse_square(name)
+        before = set(found.board.attackers(side, at))
+        if chess.parse_square(one.move[:2]) in before:
+            before.add(chess.parse_square(one.move[2:4]))
+        if set(after.attackers(side, at)) - before:
+            return name
+    return ""
+
+
+def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
+    """What a way does that is directed at no unit; empty where its name says enough."""
+    language = found.language
     if way == "block" and _stand(found, one):
         slider, unit = (on_square(found.board, at, language) for at in one.blocks)
         return language.say("stands between {slider} and {unit}", slider=slider, unit=unit)
-    if way == "counterattack" and one.wins_back:
-        return ""
+    if way == "counterattack":
+        return _pin_or_mate(found, one)
     if way == "guard":
+        square = landing_guarded(found, one)
+        if square:
+            return language.say("guards {square}, which the threat needs", square=square)
         return language.say("guards a square that the threat needs")
     guards = _guarded_there(found, one) if way == "move" else None
     if guards:
         return language.say("moves away to where {guards} guards it", guards=guards)
     if way == "other" and only_owes(found):
         return language.say("gets back what was lost")
-    return language.say(_VERBS[way])
+    if way == "other" and len(one.answer or ()) > 2:
+        return language.say("is ready for the threat")
+    return ""
 
 
 def only_owes(found: Findings) -> bool:

@@ -1,0 +1,213 @@
+"""A drafted lesson: checked positions and the prose around them, for the teacher to edit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+import chess
+
+from fastness.core.shapes import Survey
+from fastness.exercises.exercise import Level
+from fastness.language import Language
+from fastness.lessons.drafting_claims import Marked, written
+from fastness.lessons.drafting_prose import Voice, theme_text
+from fastness.lessons.lesson import AllThatKeep, Claim, FallsBy, Keeps, Loses, Safety, Threatened
+from fastness.survey.claims import claims
+from fastness.survey.findings import Findings
+from fastness.survey.lines import move_name, numbered
+from fastness.survey.student import what_is_in_danger
+from fastness.survey.student_remedies import kept_by, kept_moves
+from fastness.survey.student_tries import a_try, try_shown
+from fastness.survey.words import side_name
+
+AskedKind = Literal["which", "safe", "one", "every", "why"]
+"""What a question asks: what is not safe, whether a move is, one move that keeps everything, all
+of them, or why a move fails."""
+ASKED_KINDS: tuple[AskedKind, ...] = get_args(AskedKind)
+ORDER: dict[Level, tuple[AskedKind, ...]] = {
+    "plain": ("which", "safe", "one"),
+    "club": ("why", "which", "every", "one"),
+    "stretch": ("every", "why", "one", "which"),
+}
+"""The questions of a level, in turn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """The worked example: its firm and ranked survey, and what was proved of it."""
+
+    survey: Survey
+    marked: Marked
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A twin of the example: what is different and what that does, and what was proved of it."""
+
+    told: str
+    marked: Marked
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question about a position; `move` (UCI) is the one that it is about, if it is about one."""
+
+    kind: AskedKind
+    marked: Marked
+    move: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """All that a draft is made of. `own`: the positions are from games of the group."""
+
+    theme: str
+    level: Level
+    shown: Marked
+    example: Example
+    changed: Changed | None
+    questions: tuple[Asked, ...]
+    homework: tuple[Asked, ...]
+    own: bool
+
+
+def lesson_text(material: Material, language: Language) -> str:
+    """The lesson file: Markdown with position blocks, all of whose claims were proved.
+
+    The same material gives the same text; other material begins with other wordings.
+    """
+    voice = Voice(language, f"{material.theme} {material.level} {material.example.marked.fen}")
+    return "\n\n".join(_parts(material, voice, language)) + "\n"
+
+
+def _parts(material: Material, voice: Voice, language: Language) -> Iterator[str]:
+    text = theme_text(material.theme, language)
+    level = material.level
+    yield f"# {text.title}"
+    yield voice.phrase(f"hook_{level}")
+    yield f"## {voice.phrase('first_heading')}"
+    yield text.what
+    yield voice.phrase("look_first", side=_side(material.shown.fen, language))
+    yield material.shown.block
+    yield text.see
+    yield from _worked(material, voice, language)
+    if material.changed:
+        yield f"## {voice.phrase('twin_heading')}"
+        yield voice.phrase("twin_intro")
+        yield material.changed.marked.block
+        yield voice.phrase("twin_told", told=material.changed.told)
+    yield f"## {voice.phrase('questions_heading')}"
+    yield voice.phrase("questions_intro")
+    yield from _asked(material.questions, material.theme, voice, language)
+    if level == "stretch":
+        yield text.far
+    if material.homework:
+        yield f"## {voice.phrase('homework_heading')}"
+        yield voice.phrase("homework_intro")
+        yield from _asked(material.homework, material.theme, voice, language)
+    yield voice.phrase("closing", ask=text.ask)
+
+
+def _side(fen: str, language: Language) -> str:
+    return side_name("white" if fen.split()[1] == "w" else "black", language)
+
+
+def _worked(material: Material, voice: Voice, language: Language) -> Iterator[str]:
+    """The example: the danger, the try that fails and why, and what keeps everything."""
+    example, level = material.example, material.level
+    found = Findings(claims(example.survey, moves_given=True), language)
+    kind = "game" if material.own else "shelf"
+    yield f"## {voice.phrase(f'{kind}_heading')}"
+    yield voice.phrase(f"{kind}_intro", side=_side(example.marked.fen, language))
+    yield example.marked.block
+    yield " ".join(what_is_in_danger(found))
+    shown = try_shown(found)
+    if shown and level != "plain":
+        yield " ".join(a_try(found))
+        line = numbered(example.marked.fen, shown.line, language)
+        yield voice.phrase("through", line=line)
+        yield theme_text(material.theme, language).why
+    yield " ".join(kept_by(found))
+    if level == "plain":
+        yield theme_text(material.theme, language).why
+
+
+def is_told_in_full(survey: Survey, marked: Marked, language: Language) -> bool:
+    """Whether all that the worked example says of a position was proved: `marked` has it all."""
+    found = Findings(claims(survey, moves_given=True), language)
+    tried = try_shown(found)
+    danger = {unit for unit in found.endangered() if _is_no_king(found.board, unit)}
+    causes = {
+        (unit["square"], cause)
+        for unit in survey["units"]
+        if unit["status"].startswith("unsafe")
+        for cause in unit["mechanisms"]
+    }
+    return (
+        marked.danger is not None
+        and danger <= set(marked.unsafe)
+        and causes <= set(marked.mechanisms)
+        and set(kept_moves(found)) <= set(marked.keeping)
+        and (tried is None or any(one.move == tried.move for one in marked.falling))
+    )
+
+
+def _is_no_king(board: chess.Board, square: str) -> bool:
+    return board.piece_type_at(chess.parse_square(square)) != chess.KING
+
+
+def moves_told(survey: Survey, language: Language) -> tuple[list[str], list[str]]:
+    """The moves (UCI) that the worked example says keep everything, and those that fail."""
+    found = Findings(claims(survey, moves_given=True), language)
+    tried = try_shown(found)
+    return kept_moves(found), [tried.move] if tried else []
+
+
+def asked_about(marked: Marked, kind: AskedKind, number: int) -> Asked | None:
+    """A question of a kind that the claims proved of a position answer; None if they do not.
+
+    Of two moves that could be asked about, the `number` of the question tells which.
+    """
+    if kind == "which":
+        return Asked(kind, marked) if marked.unsafe and marked.mechanisms else None
+    if kind == "why":
+        return Asked(kind, marked, marked.falling[0].move) if marked.falling else None
+    if kind == "safe":
+        falls, holds = [one.move for one in marked.falling[:1]], list(marked.keeping[:1])
+        moves = (falls or holds) if number % 2 == 0 else (holds or falls)
+        return Asked(kind, marked, moves[0]) if moves else None
+    if kind == "every":
+        return Asked(kind, marked) if marked.all_keeping else None
+    return Asked(kind, marked) if marked.keeping else None
+
+
+def _asked(
+    questions: Sequence[Asked], theme: str, voice: Voice, language: Language
+) -> Iterator[str]:
+    for number, one in enumerate(questions, 1):
+        board = chess.Board(one.marked.fen)
+        move = move_name(board, one.move, language) if one.move else ""
+        told = voice.phrase(f"ask_{one.kind}", side=_side(one.marked.fen, language), move=move)
+        yield f"**{number}.** {told}"
+        yield written(one.marked.fen, [claim.text for claim in _of_answer(one, theme)])
+
+
+def _of_answer(one: Asked, theme: str) -> Iterator[Claim]:
+    """The claims that answer a question, and what is in danger."""
+    causes = [claim for claim in one.marked.claims if isinstance(claim, FallsBy)]
+    of_theme = [claim for claim in causes if claim.mechanism == theme] or causes[:1]
+    for claim in one.marked.claims:
+        if (
+            isinstance(claim, Safety)
+            or (isinstance(claim, FallsBy) and claim in of_theme)
+            or (isinstance(claim, Threatened) and one.kind == "which")
+            or (isinstance(claim, Loses) and (one.kind == "why" or one.move == claim.move))
+            or (isinstance(claim, Keeps | AllThatKeep) and _answers(one, claim))
+        ):
+            yield claim
+
+
+def _answers(one: Asked, claim: Keeps | AllThatKeep) -> bool:
+    return one.kind in ("one", "every") or one.move in claim.moves
