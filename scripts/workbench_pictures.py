@@ -42,6 +42,7 @@ def way(page: Page, keep: Keep) -> bytes:
     keep("workbench-1-paste")
     page.get_by_role("button", name="Find the places to look").click()
     expect(page.get_by_role("heading", name="What next")).to_be_visible()
+    expect(page.get_by_role("button", name="Stop")).to_have_count(0)
     keep("workbench-2-places")
     place = page.get_by_role("listitem").filter(has_text=PLACE)
     place.first.get_by_role("link", name="Read this position").click()

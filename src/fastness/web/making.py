@@ -170,15 +170,15 @@ def mine(asked: Mine, bench: Bench) -> JobTold:
     def work(job: Job) -> MineResult:
         shelf = Shelf(bench.store)
         problems: list[str] = []
-        made: set[str] = set()
-        there: set[str] = set()
+        made: dict[str, None] = {}
+        there: dict[str, None] = {}
         exercises = 0
 
         def told(done: int, of: int) -> None:
             job.tell(done, of, len(made))
 
         def result() -> MineResult:
-            rows = rows_at(bench.store, made | there, words)[:MOST_ROWS]
+            rows = rows_at(bench.store, [*made, *there][:MOST_ROWS], words)[:MOST_ROWS]
             told_ = without_folder(problems[:PROBLEMS], paths)
             return MineResult(
                 positions=len(made), exercises=exercises, rows=list(rows), problems=told_
@@ -191,7 +191,7 @@ def mine(asked: Mine, bench: Bench) -> JobTold:
             wanted,
             only=only,
             known=looked_at,
-            on_known=there.add,
+            on_known=there.setdefault,
             on_nothing=looked_at.add,
             on_looked=told,
         )
@@ -202,7 +202,7 @@ def mine(asked: Mine, bench: Bench) -> JobTold:
                     problems.append(item.message)
                     continue
                 exercises += shelf.keep(item)
-                made.add(position_key(item.proved.fen))
+                made[position_key(item.proved.fen)] = None
                 job.show(result)
                 if len(made) == asked.limit:
                     break

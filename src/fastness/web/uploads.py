@@ -105,8 +105,8 @@ def folder_of(bench: Workbench, number: str) -> Path:
 
 
 def files_of(bench: Workbench, number: str) -> list[Path]:
-    """The files of an upload, as `folder_of`."""
-    return sorted(folder_of(bench, number).iterdir())
+    """The files of an upload in their order, as `folder_of`; each by its own name in a folder."""
+    return sorted(folder_of(bench, number).glob("*/*"))
 
 
 @router.post("", status_code=201, summary="Bring files of games")
@@ -144,7 +144,8 @@ def _unpacked(folder: Path, files: list[tuple[str, BinaryIO]]) -> list[str]:
     """Put the files into a folder as plain text; what is wrong with them, a sentence each."""
     wrong, left = [], MOST_UNPACKED
     for place, (name, content) in enumerate(files, 1):
-        raw, plain = folder / f".{place}", folder / f"{place:02} {_tidy(name)}"
+        raw, plain = folder / f".{place}", folder / f"{place:02}" / _tidy(name)
+        plain.parent.mkdir()
         raw.write_bytes(content.read())
         fault = unpack(raw, plain, left)
         raw.unlink()
@@ -186,8 +187,10 @@ def _look(bench: Workbench, number: str, wrong: list[str]) -> Callable[[Job], Lo
 
 def without_folder(told: Iterable[str], paths: list[Path]) -> list[str]:
     """Sentences that name the files as they were given, not where they lie."""
-    folder = f"{paths[0].parent}/" if paths else ""
-    return [one.replace(folder, "") for one in told] if folder else list(told)
+    found = list(told)
+    for path in paths:
+        found = [one.replace(f"{path.parent}/", "") for one in found]
+    return found
 
 
 @router.post("/{number}/import", status_code=202, summary="Bring the games into the store")

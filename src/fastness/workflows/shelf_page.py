@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Container
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fastness.exercises.difficulty import terms
@@ -16,7 +16,6 @@ from fastness.publish.answers import answer_in_words, ringed
 from fastness.store import Store, shelf
 from fastness.store.shelf import Action, Verdict, Wanted
 from fastness.store.shelf_tables import ExerciseCorrection, ShelvedExercise
-from fastness.survey.position import position_key
 from fastness.survey.reading import ToldLine, told_line
 from fastness.workflows.shelving import as_answer
 
@@ -110,12 +109,11 @@ def list_shelf(
 
 
 def rows_at(
-    store: Store, positions: Container[str], language: Language = ENGLISH
+    store: Store, positions: Sequence[str], language: Language = ENGLISH
 ) -> tuple[ShelfRow, ...]:
     """The exercises of some positions (`position_key`) by number, but those that were struck."""
     with store.reading() as session:
-        rows = (one for one in shelf.find(session) if position_key(one.fen) in positions)
-        return tuple(row_of(row, language) for row in rows)
+        return tuple(row_of(row, language) for row in shelf.at_positions(session, positions))
 
 
 def tell_exercise(store: Store, number: int, language: Language = ENGLISH) -> ExerciseTold:
