@@ -31,7 +31,7 @@ MARK = 8
 """Bytes of the HMAC in a link."""
 
 Kind = Literal["s", "p", "b", "h"]
-"""What a link names: a report for a student, one for parents, a class board, a student's homework."""
+"""What a link names: a report for a student or for parents, a class board, a student's homework."""
 KINDS: tuple[Kind, ...] = ("s", "p", "b", "h")
 
 

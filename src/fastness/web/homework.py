@@ -86,7 +86,7 @@ class Codes(BaseModel):
 
 
 class CodeTaken(BaseModel):
-    """A code and what it brought; `problem` says what is wrong with it, and then nothing is kept."""
+    """A code and what it brought; where it has a `problem` nothing is kept."""
 
     code: str
     handed: HandedIn | None = None
@@ -103,7 +103,8 @@ class OnPaper(BaseModel):
 
 def word_number(number: int, word: str) -> int:
     """What a student's link to a homework stands for, from the word on their slip."""
-    return number * MOST_STUDENTS + read_word(word)[0]
+    student: int = read_word(word)[0]
+    return number * int(MOST_STUDENTS) + student
 
 
 @router.get("", summary="All homework, the newest first")

@@ -18,7 +18,7 @@ from fastness.store import Store
 from fastness.web.workbench import Workbench, workbench_of
 from fastness.workflows.homework import page_html, show
 from fastness.workflows.homework_hand_in import hand_in_code, result_of
-from fastness.workflows.homework_told import HandedIn, HomeworkTold, StudentTold
+from fastness.workflows.homework_told import GivenTold, HandedIn, HomeworkTold
 
 router = APIRouter(prefix="/api/shared/homework", tags=["shared"])
 
@@ -47,7 +47,7 @@ class GivenCode(BaseModel):
 class OneHomework:
     """What a link names: one homework for one student."""
 
-    def __init__(self, store: Store, told: HomeworkTold, student: StudentTold) -> None:
+    def __init__(self, store: Store, told: HomeworkTold, student: GivenTold) -> None:
         self.store, self.told, self.student = store, told, student
 
 

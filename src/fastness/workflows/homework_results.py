@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from fastness.language import ENGLISH, Language, marked, marked_as
 from fastness.practice.explaining import Outcome
@@ -18,10 +18,10 @@ from fastness.publish.document import (
 )
 from fastness.workflows.homework_told import (
     ExerciseResult,
+    GivenTold,
     HandedIn,
     HomeworkRow,
     HomeworkTold,
-    StudentTold,
 )
 from fastness.workflows.record_words import day
 
@@ -53,8 +53,9 @@ def slips_document(
 ) -> Document:
     """A slip for each student with the word that is theirs alone, to be printed and cut.
 
-    `links` are addresses of pages of their own, each by the student's word. `file` is the name of the page's file, `address` where it stands in the club's network; how the
-    page is opened is told by what is given.
+    `links` are addresses of pages of their own, each by the student's word. `file` is the name of
+    the page's file, `address` where it stands in the club's network; how the page is opened is told
+    by what is given.
     """
     say = language.say
     blocks: list[Block] = [Paragraph(say("Cut between the names."), small=True)]
@@ -160,7 +161,7 @@ def _table(told: HomeworkTold, first: int, language: Language) -> Grid:
 
 
 def _rows(
-    student: StudentTold, first: int, count: int, language: Language
+    student: GivenTold, first: int, count: int, language: Language
 ) -> Iterator[tuple[str, ...]]:
     if not student.hand_ins:
         yield (student.name, *[""] * count)

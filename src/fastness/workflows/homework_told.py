@@ -56,7 +56,7 @@ class HandInTold:
 
 
 @dataclass(frozen=True, slots=True)
-class StudentTold:
+class GivenTold:
     """A student with the word on the slip, and what was handed in, the first of it first."""
 
     name: str
@@ -71,7 +71,7 @@ class HomeworkTold:
     row: HomeworkRow
     language: str
     exercises: tuple[AskedTold, ...]
-    students: tuple[StudentTold, ...]
+    students: tuple[GivenTold, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,12 +166,12 @@ def homework_told(homework: Homework, language: Language = ENGLISH) -> HomeworkT
     )
 
 
-def _student(given: HomeworkStudent, exercises: Sequence[Exercise]) -> StudentTold:
+def _student(given: HomeworkStudent, exercises: Sequence[Exercise]) -> GivenTold:
     hand_ins = tuple(
         HandInTold(kept.made, kept.way, at == 0, outcomes(exercises, answers_of(kept)))
         for at, kept in enumerate(given.hand_ins)
     )
-    return StudentTold(given.student.name, word_of(given.number, given.key), hand_ins)
+    return GivenTold(given.student.name, word_of(given.number, given.key), hand_ins)
 
 
 def answers_of(kept: HandIn) -> tuple[Given, ...]:
