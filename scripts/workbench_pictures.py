@@ -24,6 +24,8 @@ PICTURES = Path(__file__).parents[1] / "docs" / "pictures"
 GAME = "[Event " + evening("2026.10.05").split("[Event ")[3]
 PLACE = "Flourdust, Ivy, move 12"
 WINDOW: ViewportSize = {"width": 860, "height": 510}
+CHOSEN = 3
+"""Places from which exercises are made."""
 WAIT = 60_000
 """Milliseconds that a step may take."""
 
@@ -40,6 +42,7 @@ def way(page: Page, keep: Keep) -> bytes:
     keep("workbench-1-paste")
     page.get_by_role("button", name="Find the places to look").click()
     expect(page.get_by_role("heading", name="What next")).to_be_visible()
+    expect(page.get_by_role("button", name="Stop")).to_have_count(0)
     keep("workbench-2-places")
     place = page.get_by_role("listitem").filter(has_text=PLACE)
     place.first.get_by_role("link", name="Read this position").click()
@@ -48,13 +51,16 @@ def way(page: Page, keep: Keep) -> bytes:
     page.locator("button.line").first.click()
     page.get_by_role("button", name="On", exact=True).click()
     keep("workbench-4-line")
-    page.go_back()
-    page.get_by_role("button", name="Make exercises from these games").click()
-    expect(page.get_by_role("heading", level=1)).to_have_text("Exercises")
-    page.get_by_role("button", name="be chosen").click()
-    expect(page.get_by_text("for the sheet", exact=False).last).to_be_visible()
+    page.get_by_role("link", name="Back to the places to look").click()
+    for chosen in page.get_by_label("for exercises").all()[:CHOSEN]:
+        chosen.check()
+    page.get_by_role("button", name="Make exercises from the").click()
+    sheet = page.get_by_role("button", name="Make a sheet")
+    expect(sheet).to_be_visible()
+    expect(page.get_by_role("button", name="Stop")).to_be_hidden()
+    sheet.scroll_into_view_if_needed()
     keep("workbench-5-exercises")
-    page.get_by_role("link", name="Make the sheet").click()
+    sheet.click()
     whole = page.get_by_role("button", name="All as PDF, with the answers")
     expect(whole).to_be_enabled()
     keep("workbench-6-sheet")
@@ -86,7 +92,10 @@ def main() -> None:
 
 
 def _kept(page: Page, name: str) -> None:
-    page.evaluate("scrollTo(0, 0)")
+    if name != "workbench-5-exercises":
+        page.evaluate("scrollTo(0, 0)")
+    else:
+        page.get_by_role("button", name="Make exercises").evaluate("(one) => one.scrollIntoView()")
     page.screenshot(path=PICTURES / f"{name}.png")
 
 

@@ -59,7 +59,7 @@ def tried(page: Page, move: str) -> None:
 
 
 def assert_only_shown(screen: Page) -> None:
-    """Besides the board and its one sentence, the class's screen says nothing."""
+    """Besides the board, who is to move and one sentence, the class's screen says nothing."""
     for word in ("Nc6", "hand", "Monday", "What stands here", "Position"):
         expect(screen.get_by_text(word)).to_have_count(0)
     expect(screen.locator("a, input, textarea, nav")).to_have_count(0)
@@ -72,6 +72,7 @@ def test_a_lesson_by_keys(browser: Browser, workbench: str, page: Page, look: Lo
     with screen_of(browser, workbench, page) as (screen, look_at_screen):
         told = screen.locator(".told")
         expect(told).to_have_text("")
+        expect(screen.get_by_text("Black to move")).to_be_visible()
         assert screen.evaluate(FILLS) > 0.75
         look_at_screen("the class's screen, clean")
         tried(page, "Nc6")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -14,6 +15,8 @@ from tests.browser.looking import Look
 
 pytestmark = [pytest.mark.xdist_group("browser: club"), pytest.mark.slow]
 GAMES = evening("2026.10.12")
+LONG = 60_000
+"""Milliseconds that work on many games may take."""
 STOPPED = "Stopped; what was done before stays."
 
 
@@ -52,11 +55,30 @@ def test_going_through_pasted_games(page: Page, look: Look) -> None:
     page.get_by_role("button", name="Go through them again").click()
     make = page.get_by_role("button", name="Make exercises from these games")
     expect(make).to_be_visible()
+    # What was found is shown while the work goes on, and how far it is in moves.
+    expect(page.get_by_text(re.compile(r"\d+ of \d+ moves|\d+ of \d+ weighed"))).to_be_visible()
+    expect(page.get_by_role("link", name="Read this position").first).to_be_visible()
+    expect(page.get_by_role("button", name="Stop")).to_have_count(0, timeout=LONG)
     look("pasted games")
+    exercises_of_a_place(page, look)
     with busy(page):
         make.click()
         stopped(page)
         expect(make).to_be_visible()
+
+
+def exercises_of_a_place(page: Page, look: Look) -> None:
+    """Those of the places chosen are shown where they are made, and are the sheet's at once."""
+    for number in range(4):
+        page.get_by_label("for exercises").nth(number).check()
+    page.get_by_role("button", name="Make exercises from the 4 places chosen").click()
+    expect(page.get_by_label("for the sheet").first).to_be_visible(timeout=LONG)
+    expect(page.get_by_role("button", name="Stop")).to_have_count(0, timeout=LONG)
+    look("exercises of a place")
+    page.get_by_role("button", name=re.compile("Make a sheet")).click()
+    expect(page.get_by_role("button", name="All as")).to_be_enabled()
+    page.go_back()
+    expect(page.get_by_role("link", name="Make the sheet")).to_be_visible()
 
 
 def test_bringing_games_in(page: Page, look: Look) -> None:

@@ -12,6 +12,8 @@ from tests.browser.club import evening
 from tests.browser.keys import Keys
 
 pytestmark = [pytest.mark.xdist_group("browser: keyboard"), pytest.mark.slow]
+LONG = 60_000
+"""Milliseconds that proving exercises may take."""
 GAME = evening("2026.10.12").split("\n\n[Event ")[0]
 
 
@@ -55,10 +57,15 @@ def read(page: Page, keys: Keys) -> None:
 def sheet(page: Page, keys: Keys) -> None:
     keys.to(page.get_by_role("button", name="Make exercises from these games"))
     keys.press("Enter")
-    expect(page.get_by_role("heading", level=1)).to_have_text("Exercises")
+    stop = page.get_by_role("button", name="Stop")
+    expect(stop.first).to_be_visible()
+    expect(stop).to_have_count(0, timeout=LONG)
     keys.check()
     keys.to(page.get_by_label("for the sheet").first)
-    keys.press("Space")
+    page.keyboard.press("Space")
+    expect(page.get_by_role("link", name="Make the sheet")).to_be_visible()
+    page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    keys.check()
     keys.to(page.get_by_role("link", name="Make the sheet"))
     keys.press("Enter")
     whole = page.get_by_role("button", name="All as PDF, with the answers")

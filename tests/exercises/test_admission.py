@@ -8,6 +8,7 @@ from fastness import core
 from fastness.exercises.admission import exercises_of
 from fastness.exercises.exercise import Exercise, Proved
 from fastness.exercises.proving import natural_failures, prove, unsafe_squares
+from fastness.publish.answers import ringed
 from fastness.survey.words import THRESHOLD
 from tests.exercises.asked import BISHOP, KNIGHT, QUIET
 
@@ -25,6 +26,17 @@ def test_the_unsafe_unit_is_the_answer_and_none_where_nothing_is(proofs: dict[st
     assert [one.accepted for one in of_kind(proofs[BISHOP], "which unit")] == [("d8",)]
     assert [one.accepted for one in of_kind(proofs[QUIET], "which unit")] == [()]
     assert not of_kind(proofs[QUIET], "every move")
+
+
+GIVEN_UP = "r1bq1b1r/ppp3pp/4k3/3np3/1nB5/2N2Q2/PPPP1PPP/R1B2RK1 b - - 5 9"
+"""After a3 Black may push the pawn b7 to b5, where it is taken instead of a knight."""
+
+
+def test_a_pawn_that_its_own_side_pushes_into_danger_is_no_answer() -> None:
+    (one,) = of_kind(prove(GIVEN_UP, rank_nodes=2_000), "which unit")
+    assert one.accepted == ("b4", "d5")
+    assert "b7" in one.not_judged
+    assert "b7" not in ringed(one)
 
 
 def test_every_accepted_move_holds_one_move_deeper_and_no_rejected_one_does(

@@ -112,3 +112,22 @@ def test_games_are_mined_for_the_shelf(client: TestClient) -> None:
     assert found["positions"] == 1
     assert client.get("/api/shelf").json()["count"] == found["exercises"] > 0
     assert imported(client, GAMES)["new"] == 3
+
+
+def test_exercises_are_made_of_the_positions_chosen(client: TestClient) -> None:
+    """Those alone, told with their questions, and told again where they are on the shelf."""
+    upload = brought(client, ("monday.pgn", GAMES.encode()))
+    groups = done(client, client.post(f"/api/uploads/{upload['id']}/sift", json={}).json())[
+        "groups"
+    ]
+    chosen = [place["fen"] for group in groups for place in group["places"]][:2]
+    asked = {"upload": upload["id"], "positions": chosen}
+    found = done(client, client.post("/api/mining", json=asked).json())
+    there = {" ".join(fen.split()[:4]) for fen in chosen}
+    assert found["exercises"] == len(found["rows"]) > 0
+    assert {" ".join(row["fen"].split()[:4]) for row in found["rows"]} <= there
+    again = done(client, client.post("/api/mining", json=asked).json())
+    assert (again["exercises"], again["rows"]) == (0, found["rows"])
+    of = [row["number"] for row in found["rows"][:1]]
+    choice = client.post("/api/sheets/choice", json={"of": of, "count": 6}).json()
+    assert [row["number"] for row in choice] == of

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -46,12 +47,13 @@ def test_a_lesson_comes_back_byte_by_byte(folder: LessonFolder) -> None:
 )
 def test_no_name_leads_out_of_the_folder(folder: LessonFolder, name: str) -> None:
     folder.add("here", TEXT)
-    for do in (
+    asked: list[Callable[[], object]] = [
         lambda: folder.open(name),
         lambda: folder.add(name, TEXT),
         lambda: folder.remove(name),
         lambda: folder.rename("here", name),
-    ):
+    ]
+    for do in asked:
         with pytest.raises(InputError):
             do()
     assert [path.name for path in folder.place.iterdir()] == ["here.md"]

@@ -39,6 +39,25 @@ def some(
     return kept
 
 
+def test_what_is_chosen_is_looked_at_without_a_screen() -> None:
+    """But not where a trade has cost something, which the bare position does not tell."""
+    game = games(1)[0]
+    board, keys, owing = chess.Board(game.start_fen), [], []
+    start, begun = board.fen(), 0
+    for ply, uci in enumerate(game.moves):
+        keys.append(position_key(board.fen()))
+        if core.survey(start, moves=game.moves[begun:ply], reach=1)["owed"]:
+            owing.append(keys[-1])
+        traded = board.is_capture(chess.Move.from_uci(uci))
+        board.push_uci(uci)
+        if not traded:
+            start, begun = board.fen(), ply + 1
+    assert owing
+    found = [position_key(one.fen) for one in mining.chosen([game], keys)]
+    assert found == [key for key in keys if key not in owing]
+    assert [one.ply for one in mining.chosen([game], keys[4:5])] == [5]
+
+
 def test_the_screen_says_what_the_search_says() -> None:
     game = games(1)[0]
     (reaches,) = core.screen([(game.start_fen, game.moves)])

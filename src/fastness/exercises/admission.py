@@ -6,7 +6,9 @@ verdict changes one move deeper is not judged, and counts neither for nor agains
 
 from __future__ import annotations
 
-from fastness.core.shapes import MoveVerdict
+import chess
+
+from fastness.core.shapes import MoveVerdict, Unit
 from fastness.exercises.better import better_ways
 from fastness.exercises.exercise import Exercise, Proved
 from fastness.exercises.proving import natural_failures, unsafe_squares
@@ -56,9 +58,31 @@ def _which_unit(proved: Proved) -> list[Exercise]:
         return []
     if has_danger(proved.survey) != bool(unsafe) or survey["promotions"]:
         return []
-    # What can be won back or only looks unsafe is a fair question only for the teacher.
-    open_ = tuple(unit["square"] for unit in survey["units"] if unit["status"] == "won back")
-    return [Exercise("which unit", proved, tuple(sorted(unsafe)), open_)]
+    # What can be won back, or is given up elsewhere, is a fair question only for the teacher.
+    given = {unit["square"] for unit in survey["units"] if given_up(survey["fen"], unit)}
+    if unsafe and not unsafe - given:
+        return []
+    open_ = {unit["square"] for unit in survey["units"] if unit["status"] == "won back"} | given
+    return [Exercise("which unit", proved, tuple(sorted(unsafe - given)), tuple(sorted(open_)))]
+
+
+def given_up(fen: str, unit: Unit) -> bool:
+    """Whether a unit falls together with others only since its own side moves it there.
+
+    Such is a pawn that is pushed in answer to a threat to a knight, and taken: the line shows that
+    something is lost, and nobody would write that the pawn is in danger where it stands. A unit
+    that the threat attacks where it stands is not given up, wherever it runs.
+    """
+    line, square = unit["line"], unit["square"]
+    if unit["status"] != "unsafe together" or not line or len(line) < 2:
+        return False
+    if all(uci[:2] != square for uci in line[2::2]):
+        return False
+    board = chess.Board(fen)
+    side = board.turn
+    for uci in line[:2]:
+        board.push_uci(uci)
+    return not board.is_attacked_by(not side, chess.parse_square(square))
 
 
 def _every_move(proved: Proved) -> list[Exercise]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 import chess
 
+from fastness.exercises.admission import given_up
 from fastness.exercises.exercise import Exercise
 from fastness.exercises.marking_grid import likely_wrong
 from fastness.exercises.overruling import Overruling
@@ -213,7 +214,11 @@ _TOLD = {
 
 
 def ringed(exercise: Exercise) -> tuple[str, ...]:
-    """The squares that stand in a broken ring on the answer page: what can be won."""
+    """The squares that stand in a broken ring on the answer page: what can be won there."""
     unsafe = ("unsafe", "unsafe together", "in check")
-    squares = [one["square"] for one in exercise.proved.survey["units"] if one["status"] in unsafe]
+    squares = [
+        unit["square"]
+        for unit in exercise.proved.survey["units"]
+        if unit["status"] in unsafe and not given_up(exercise.fen, unit)
+    ]
     return tuple(sorted(squares, key=chess.parse_square))

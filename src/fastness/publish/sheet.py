@@ -40,7 +40,6 @@ from fastness.publish.document import (
     Document,
     Grid,
     Heading,
-    NewPage,
     Paper,
     Paragraph,
     ToFill,
@@ -241,7 +240,6 @@ def _answers(ordered: Sequence[_Numbered], rows: Sequence[Row], layout: Layout) 
     yield from (_answer(one, layout) for one in ordered)
     reach = max(one.exercise.proved.survey["reach"] for one in ordered)
     yield Paragraph(say(CHECKED, reach=reach, deeper=reach + 1), small=True)
-    yield NewPage()
     yield Heading(say(GRID))
     yield _grid(ordered, rows, layout.language)
     yield Paragraph(say(HOW_TO_MARK, example=_example(rows)), small=True)

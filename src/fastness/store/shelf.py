@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal, get_args
 
-from sqlalchemy import ColumnElement, Select, delete, exists, func, select
+from sqlalchemy import ColumnElement, Select, delete, exists, func, or_, select
 from sqlalchemy.orm import Session
 
 from fastness.errors import InputError, MissingError
@@ -16,6 +16,8 @@ from fastness.store.shelf_tables import Attempt, ExerciseCorrection, ShelvedExer
 from fastness.store.tables import Student
 from fastness.survey.position import position_key
 
+AT_ONCE = 100
+"""Positions asked for in one query."""
 Verdict = Literal["right", "wrong", "not judged"]
 Action = Literal["strike", "comment", "overrule"]
 """Strike: it is given to nobody. Comment: a remark. Overrule: an answer has another verdict."""
@@ -118,6 +120,16 @@ def find(
     """The exercises that fit, by number; all of them, or `most` from the one after `after` on."""
     asked = _fitting(wanted or Wanted()).order_by(ShelvedExercise.id)
     return list(session.scalars(asked.offset(after).limit(most)))
+
+
+def at_positions(session: Session, keys: Sequence[str]) -> list[ShelvedExercise]:
+    """The exercises of some positions (`position_key`) by number, but those that were struck."""
+    found: list[ShelvedExercise] = []
+    for begin in range(0, len(keys), AT_ONCE):
+        some = keys[begin : begin + AT_ONCE]
+        fits = or_(*(ShelvedExercise.fen.startswith(f"{key} ", autoescape=True) for key in some))
+        found += session.scalars(_fitting(Wanted()).where(fits))
+    return sorted(found, key=lambda one: one.id)
 
 
 def count(session: Session, wanted: Wanted | None = None) -> int:

@@ -26,8 +26,11 @@ KEPT = 50
 """Jobs that are over and still known."""
 WAITING = 20
 """Jobs that may wait."""
+SHOWN_EACH = 0.5
+"""Seconds between two times that a job shows what came of it so far."""
 
 State = Literal["waiting", "running", "done", "stopped", "failed"]
+Stage = Literal["", "looking", "weighing"]
 JobKind = Literal[
     "look over",
     "import",
@@ -47,19 +50,23 @@ JobKind = Literal[
 class Progress(BaseModel):
     """How far a job is: `done` of `of`, 0 where that is not known; and what it has so far.
 
-    `count` is of games or positions, as the kind of job has them.
+    `count` is of games, places or positions, as the kind of job has them. Of games that are not
+    kept every move is looked at, and then each that fell is weighed; of exercises `done` and `of`
+    are positions. `stage` says which of several steps it is at; empty where there is one.
     """
 
     done: int = 0
     of: int = 0
     count: int = 0
+    stage: Stage = ""
 
 
 class JobTold(BaseModel):
     """A job as a page shows it.
 
-    `about` names what it works on, such as an upload or a week. `result` is there when it is done,
-    `problem` says why it failed. `seconds` since it was begun.
+    `about` names what it works on, such as an upload or a week. `result` is there when it is done;
+    kinds of work that give something early have what came of it so far, and keep it when they are
+    stopped. `problem` says why it failed. `seconds` since it was begun.
     """
 
     id: str
@@ -88,7 +95,7 @@ class Job:
         self.result: Result | None = None
         self.problem: str | None = None
         self.topic = Topic()
-        self.begun = time.monotonic()
+        self.begun = self._shown = time.monotonic()
         self.ended: float | None = None
         self._stop = threading.Event()
         self._lock = threading.Lock()
@@ -98,11 +105,19 @@ class Job:
         """Whether nothing more will happen."""
         return self.ended is not None
 
-    def tell(self, done: int = 0, of: int = 0, count: int = 0) -> None:
+    def tell(self, done: int = 0, of: int = 0, count: int = 0, stage: Stage = "") -> None:
         """Say how far it is. Raises Stopped where the job is to end."""
         self.check()
-        self.progress = Progress(done=done, of=of, count=count)
+        self.progress = Progress(done=done, of=of, count=count, stage=stage)
         self.topic.changed()
+
+    def show(self, result: Callable[[], Result]) -> None:
+        """Show what came of it so far, unless something was shown a moment ago."""
+        now = time.monotonic()
+        if now - self._shown >= SHOWN_EACH:
+            self._shown = now
+            self.result = result()
+            self.topic.changed()
 
     def check(self) -> None:
         """Raise Stopped where the job is to end."""

@@ -17,6 +17,7 @@ from fastness.exercises.request import Request, check_request
 from fastness.intake import Problem
 from fastness.language import LanguageName
 from fastness.language import language as language_of
+from fastness.survey.position import position_key
 from fastness.web.jobs import Job, JobTold
 from fastness.web.positions import EXAMPLE
 from fastness.web.results import ComposeResult, MineResult, TwinFound, TwinsResult
@@ -28,11 +29,16 @@ from fastness.workflows.looking_over import PROBLEMS
 from fastness.workflows.mining import MOST_HOLDING, Mined, Wanted, mine_files
 from fastness.workflows.mining_to import Shelf
 from fastness.workflows.reading import position_of
+from fastness.workflows.shelf_page import rows_at
 from fastness.workflows.twinning import told_twins, twins_of
 
 router = APIRouter(prefix="/api", tags=["making"])
 
 Bench = Annotated[Workbench, Depends(workbench_of)]
+MOST_MOVES = 300
+"""More than the legal moves of any position."""
+MOST_ROWS = 200
+"""Exercises told of one job."""
 
 
 class Twins(BaseModel):
@@ -48,10 +54,12 @@ class Twins(BaseModel):
 class Mine(BaseModel):
     """Which exercises are looked for in the games of an upload; an empty list asks for nothing.
 
-    `limit` is of positions; 0 goes through all games.
+    `limit` is of positions; 0 goes through all games. `positions` (FEN) are those of the games that
+    are looked at; with none the program chooses.
     """
 
     upload: str = Field(max_length=40)
+    positions: list[Annotated[str, Field(max_length=100)]] = Field([], max_length=300)
     kinds: list[Kind] = Field([], max_length=5)
     mechanisms: list[Mechanism] = Field([], max_length=20)
     units: list[UnitName] = Field([], max_length=6)
@@ -61,6 +69,7 @@ class Mine(BaseModel):
     most: int = Field(MOST_HOLDING, ge=1, le=20)
     quiet: bool = True
     limit: int = Field(0, ge=0, le=5000)
+    language: LanguageName = "en"
 
     def wanted(self) -> Wanted:
         """As the workflow takes it."""
@@ -71,7 +80,8 @@ class Mine(BaseModel):
             ways=frozenset(self.ways),
             reaches=frozenset(self.ahead),
             least=self.least,
-            most=self.most,
+            # Whoever chose a position wants it, in however many ways it can be held.
+            most=MOST_MOVES if self.positions else self.most,
             quiet=self.quiet,
         )
 
@@ -154,18 +164,36 @@ def mine(asked: Mine, bench: Bench) -> JobTold:
     """A job proves what it finds and puts it on the shelf; what is there already is passed over."""
     paths, wanted = files_of(bench, asked.upload), asked.wanted()
     wanted.check()
-    size = sum(path.stat().st_size for path in paths)
+    only = {position_key(fen) for fen in asked.positions} or None
+    words = language_of(asked.language)
 
     def work(job: Job) -> MineResult:
-        shelf, problems = Shelf(bench.store), []
-        positions = exercises = 0
+        shelf = Shelf(bench.store)
+        problems: list[str] = []
+        made: dict[str, None] = {}
+        there: dict[str, None] = {}
+        exercises = 0
 
-        def told(read: int) -> None:
-            job.tell(read, size, positions)
+        def told(done: int, of: int) -> None:
+            job.tell(done, of, len(made))
 
-        looked_at = LookedAt("mine", asdict(wanted), known=shelf.known())
+        def result() -> MineResult:
+            rows = rows_at(bench.store, [*made, *there][:MOST_ROWS], words)[:MOST_ROWS]
+            told_ = without_folder(problems[:PROBLEMS], paths)
+            return MineResult(
+                positions=len(made), exercises=exercises, rows=list(rows), problems=told_
+            )
+
+        known = shelf.known()
+        looked_at = LookedAt("mine", asdict(wanted), known=known)
         found = mine_files(
-            paths, wanted, known=looked_at, on_nothing=looked_at.add, on_progress=told
+            paths,
+            wanted,
+            only=only,
+            known=looked_at,
+            on_known=there.setdefault,
+            on_nothing=looked_at.add,
+            on_looked=told,
         )
         with closing(found) as items:
             for item in items:
@@ -174,11 +202,11 @@ def mine(asked: Mine, bench: Bench) -> JobTold:
                     problems.append(item.message)
                     continue
                 exercises += shelf.keep(item)
-                positions += 1
-                if positions == asked.limit:
+                made[position_key(item.proved.fen)] = None
+                job.show(result)
+                if len(made) == asked.limit:
                     break
-        told_ = without_folder(problems[:PROBLEMS], paths)
-        return MineResult(positions=positions, exercises=exercises, problems=told_)
+        return result()
 
     return bench.jobs.begin("mine", "", work, asked.upload).told()
 

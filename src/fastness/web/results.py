@@ -9,6 +9,7 @@ from pydantic import BaseModel, Field
 from fastness.workflows.composing import ComposedTold
 from fastness.workflows.looking_over import LookedOver
 from fastness.workflows.places import PlaceGroup
+from fastness.workflows.shelf_page import ShelfRow
 
 
 class LookResult(BaseModel):
@@ -79,11 +80,16 @@ class TwinsResult(BaseModel):
 
 
 class MineResult(BaseModel):
-    """How many positions were put on the shelf, with how many new exercises."""
+    """How many positions were put on the shelf, with how many new exercises.
+
+    `rows` are the exercises of those positions, and of what was on the shelf already: the first
+    200 of them.
+    """
 
     kind: Literal["mine"] = "mine"
     positions: int
     exercises: int
+    rows: list[ShelfRow]
     problems: list[str]
 
 

@@ -95,9 +95,13 @@ class SaidOfExercise(BaseModel):
 
 
 class Choice(BaseModel):
-    """How many exercises are chosen of those that fit; another `seed` gives others."""
+    """How many exercises are chosen of those that fit; another `seed` gives others.
+
+    `of`: only these are chosen from; with none all that fit.
+    """
 
     fits: Filter | None = None
+    of: list[Number] = Field([], max_length=1000)
     count: int = Field(6, ge=1, le=MOST)
     seed: int = Field(0, ge=0, le=2**31 - 1)
     language: LanguageName = "en"
@@ -199,7 +203,9 @@ def choice(wanted: Choice, bench: Bench) -> list[ShelfRow]:
     """A balanced choice: levels, causes, ways and kinds, and some where nothing falls."""
     fits = wanted.fits.wanted() if wanted.fits else Wanted()
     words = language_of(wanted.language)
-    return choose_for_sheet(bench.store, fits, wanted.count, seed=wanted.seed, language=words)
+    return choose_for_sheet(
+        bench.store, fits, wanted.count, of=wanted.of or None, seed=wanted.seed, language=words
+    )
 
 
 @router.post("/sheets", summary="A sheet as it will be printed")

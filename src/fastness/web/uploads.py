@@ -26,7 +26,7 @@ from fastness.web.workbench import Workbench, workbench_of
 from fastness.workflows.import_summary import ImportSummary, bring_in_all
 from fastness.workflows.looking_over import Meant, look_over, settle_names
 from fastness.workflows.sifting import SiftSettings
-from fastness.workflows.unkept import places_in_files
+from fastness.workflows.unkept import SoFar, Unkept, places_in_files
 
 router = APIRouter(prefix="/api/uploads", tags=["games"])
 
@@ -84,10 +84,14 @@ class Import(BaseModel):
 
 
 class Sift(BaseModel):
-    """How games are gone through without being kept: for one player by name, or for both sides."""
+    """How games are gone through without being kept: for one player by name, or for both sides.
+
+    `offers`: when every move was looked at, tell sacrifices and gambits from faults, and the better
+    ways from the others.
+    """
 
     player: str | None = Field(None, max_length=200)
-    offers: bool = False
+    offers: bool = True
     held: bool = Field(False, description="Tell also what was held.")
     language: LanguageName = "en"
 
@@ -101,8 +105,8 @@ def folder_of(bench: Workbench, number: str) -> Path:
 
 
 def files_of(bench: Workbench, number: str) -> list[Path]:
-    """The files of an upload, as `folder_of`."""
-    return sorted(folder_of(bench, number).iterdir())
+    """The files of an upload in their order, as `folder_of`; each by its own name in a folder."""
+    return sorted(folder_of(bench, number).glob("*/*"))
 
 
 @router.post("", status_code=201, summary="Bring files of games")
@@ -140,7 +144,8 @@ def _unpacked(folder: Path, files: list[tuple[str, BinaryIO]]) -> list[str]:
     """Put the files into a folder as plain text; what is wrong with them, a sentence each."""
     wrong, left = [], MOST_UNPACKED
     for place, (name, content) in enumerate(files, 1):
-        raw, plain = folder / f".{place}", folder / f"{place:02} {_tidy(name)}"
+        raw, plain = folder / f".{place}", folder / f"{place:02}" / _tidy(name)
+        plain.parent.mkdir()
         raw.write_bytes(content.read())
         fault = unpack(raw, plain, left)
         raw.unlink()
@@ -182,8 +187,10 @@ def _look(bench: Workbench, number: str, wrong: list[str]) -> Callable[[Job], Lo
 
 def without_folder(told: Iterable[str], paths: list[Path]) -> list[str]:
     """Sentences that name the files as they were given, not where they lie."""
-    folder = f"{paths[0].parent}/" if paths else ""
-    return [one.replace(folder, "") for one in told] if folder else list(told)
+    found = list(told)
+    for path in paths:
+        found = [one.replace(f"{path.parent}/", "") for one in found]
+    return found
 
 
 @router.post("/{number}/import", status_code=202, summary="Bring the games into the store")
@@ -224,21 +231,29 @@ def sift(number: str, how: Sift, bench: Bench) -> JobTold:
     """A job finds the places to look, for one player or for both sides of every game."""
     paths = files_of(bench, number)
 
-    def work(job: Job) -> SiftResult:
-        found = places_in_files(
-            paths,
-            how.player,
-            language_of(how.language),
-            most=MOST_SIFTED,
-            offers=how.offers,
-            held=how.held,
-            on_game=lambda games: job.tell(games, count=games),
-        )
+    def result(found: Unkept) -> SiftResult:
         return SiftResult(
             games=found.games,
             players=list(found.players),
             groups=list(found.groups),
             problems=without_folder(found.problems, paths),
+        )
+
+    def work(job: Job) -> SiftResult:
+        def told(so_far: SoFar, found: Callable[[], Unkept]) -> None:
+            job.tell(so_far.done, so_far.of, so_far.places, so_far.stage)
+            job.show(lambda: result(found()))
+
+        return result(
+            places_in_files(
+                paths,
+                how.player,
+                language_of(how.language),
+                most=MOST_SIFTED,
+                offers=how.offers,
+                held=how.held,
+                on_progress=told,
+            )
         )
 
     return bench.jobs.begin("sift", how.player or "", work, number).told()

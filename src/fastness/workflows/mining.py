@@ -95,46 +95,73 @@ def mine_files(
     values: str = "classical",
     rank_nodes: int = core.RANK_NODES,
     threads: int = 0,
+    only: Container[str] | None = None,
     known: Container[str] = (),
+    on_known: Callable[[str], None] | None = None,
     on_nothing: Callable[[str], None] | None = None,
     on_progress: Callable[[int], None] | None = None,
+    on_looked: Callable[[int, int], None] | None = None,
 ) -> Generator[Mined | Problem, None, None]:
     """The exercises in the games of PGN files, in the order of the games.
 
-    `known` are positions (`position_key`) that are not looked at again, so that a run that was
-    stopped goes on where it was; `on_nothing` is told those that gave nothing. The core works
-    outside Python's lock, so `threads` of them (0: one a core) keep as many cores busy as
-    processes would. Whoever closes the generator early loses nothing that was yielded.
+    `only` are the positions (`position_key`) that are looked at, without a screen, where they are
+    chosen already; None chooses by the screen. `known` are those that are not looked at again, so
+    that a run that was stopped goes on where it was; `on_known` is told which, `on_nothing` those
+    that gave nothing, `on_progress` the bytes read, and `on_looked` how many positions were looked
+    at of how many.
+
+    The core works outside Python's lock, so `threads` of them (0: one a core) keep as many cores
+    busy as processes would. Whoever closes the generator early loses nothing that was yielded.
 
     Raises OptionError where nothing can be what is wanted.
     """
     wanted = wanted or Wanted()
     wanted.check()
     seen: set[str] = set()
+    done = of = 0
+
+    def new(one: Candidate) -> bool:
+        key = position_key(one.fen)
+        if key in known and on_known is not None:
+            on_known(key)
+        return key not in known
+
     size = threads or os.cpu_count() or 1
     pool = ThreadPoolExecutor(size, thread_name_prefix="mine")
     try:
         for items in batches(read_in_turn(paths, on_progress)):
             yield from (item for item in items if isinstance(item, Problem))
             games = [item for item in items if isinstance(item, Game)]
-            fresh = []
-            for one in candidates(games, values=values, threads=size):
-                key = position_key(one.fen)
-                if key in seen or key in known or (one.reach == 0 and not wanted.quiet):
-                    continue
-                seen.add(key)
-                fresh.append(one)
+            looked = (
+                candidates(games, values=values, threads=size)
+                if only is None
+                else chosen(games, only)
+            )
+            fresh = [one for one in _unseen(looked, seen, quiet=wanted.quiet) if new(one)]
+            of += len(fresh)
 
             def work(one: Candidate) -> Mined | None:
                 return mined(one, wanted, reach=reach, values=values, rank_nodes=rank_nodes)
 
             for one, found in zip(fresh, pool.map(work, fresh), strict=True):
+                done += 1
+                if on_looked is not None:
+                    on_looked(done, of)
                 if found is not None:
                     yield found
                 elif on_nothing is not None:
                     on_nothing(position_key(one.fen))
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
+
+
+def _unseen(found: Iterable[Candidate], seen: set[str], *, quiet: bool) -> Iterator[Candidate]:
+    """Each position once; those where nothing shows only if they are wanted."""
+    for one in found:
+        key = position_key(one.fen)
+        if key not in seen and (one.reach > 0 or quiet):
+            seen.add(key)
+            yield one
 
 
 def batches(items: Iterable[Game | Problem]) -> Iterator[list[Game | Problem]]:
@@ -165,6 +192,27 @@ def candidates(
             move = chess.Move.from_uci(uci)
             traded = board.is_capture(move)
             board.push(move)
+
+
+def chosen(games: Iterable[Game], only: Container[str]) -> Iterator[Candidate]:
+    """The positions of games that were chosen (`position_key`), in order.
+
+    Where a trade has cost the side to move something, which a bare position does not tell, it is
+    passed over.
+    """
+    for game in games:
+        board, begun = chess.Board(game.start_fen), 0
+        start = board.fen()
+        for ply, uci in enumerate(game.moves, 1):
+            if position_key(board.fen()) in only:
+                since = game.moves[begun : ply - 1]
+                if not core.survey(start, moves=since, reach=1)["owed"]:
+                    yield Candidate(game, ply, board.fen(), 1)
+            move = chess.Move.from_uci(uci)
+            traded = board.is_capture(move)
+            board.push(move)
+            if not traded:
+                start, begun = board.fen(), ply
 
 
 def mined(
@@ -222,8 +270,9 @@ def _some(asked: frozenset[T], there: AbstractSet[T]) -> bool:
 
 
 def named(game: Game) -> str:
-    """The game for the teacher: players, what is known of the date, file and number."""
-    players = " - ".join(" ".join(game.tags.get(tag, "?").split()) for tag in ("White", "Black"))
+    """The game for the teacher: players and date as far as they are known, file and number."""
+    names = [" ".join(game.tags.get(tag, "?").split()) for tag in ("White", "Black")]
     date = game.tags.get("Date", "").partition(".?")[0].strip("?")
-    dated = f", {date}" if date else ""
-    return f"{players}{dated} ({Path(game.file).name}, game {game.number})"
+    known = [" - ".join(names) if set(names) != {"?"} else "", date]
+    played, place = ", ".join(filter(None, known)), f"{Path(game.file).name}, game {game.number}"
+    return f"{played} ({place})" if played else place

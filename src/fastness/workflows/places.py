@@ -2,28 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Literal
 
 import chess
 
 from fastness.core.shapes import Side
-from fastness.language import ENGLISH, Language, marked, marked_as
+from fastness.language import ENGLISH, Language, marked
 from fastness.record import StudentGame
 from fastness.record.episode import Episode, episodes_of, material_lost
 from fastness.sift import Occasion, Outcome
 from fastness.store import Store
 from fastness.store.browsing import Asked, seats_of
 from fastness.store.tables import Game, Seat
-from fastness.survey.lines import move_name, notation, numbered_move
-from fastness.survey.nouns import on_squares, something
-from fastness.survey.words import capital, worth
+from fastness.survey.lines import move_name, numbered_move
+from fastness.workflows.happened import made_danger, put_in_danger, what_happened
 from fastness.workflows.recording import Remark, remarks_of, student_game
 from fastness.workflows.remarks import OUTCOMES, remark_in_words
 
-NAMED = 4
-"""Moves that hold named in a sentence."""
 SHOWN = 40
 """Places of one group that are shown."""
 
@@ -50,8 +47,9 @@ class Place:
     `kind` and `ply` (from 1) name it within the game. `fen` is the position; where a trade leads to
     it, `before` is the one before the trade and `moves` (UCI) what was played since, so that a
     survey knows what is owed. `told` says what happened in a sentence, `outcome` in a word.
-    `causes` are names of mechanisms in the language, `lost` is in centipawns. `remarks` are the
-    teacher's corrections.
+    `numbered` is the move with its number. `made_danger`: what fell was safe before the move, and
+    can be won after it. `causes` are names of mechanisms in the language, `lost` is in centipawns.
+    `remarks` are the teacher's corrections.
     """
 
     game: int
@@ -69,6 +67,8 @@ class Place:
     moves: tuple[str, ...]
     uci: str
     played: str
+    numbered: str
+    made_danger: bool
     outcome: Outcome
     outcome_told: str
     fell: bool
@@ -129,7 +129,10 @@ def _groups(found: Sequence[Place], language: Language, *, held: bool) -> Iterat
 
 @dataclass(frozen=True, slots=True)
 class PlayedSide:
-    """One side of a game, as the places in it need it: who played, the moves (UCI), the remarks."""
+    """One side of a game, as the places in it need it: who played, the moves (UCI), the remarks.
+
+    `better` are the better ways (SAN) at the plies where they are known.
+    """
 
     student: str
     student_id: int | None
@@ -139,6 +142,7 @@ class PlayedSide:
     moves: Sequence[str]
     found: StudentGame
     remarks: Sequence[Remark] = ()
+    better: Mapping[int, Sequence[str]] = field(default_factory=dict)
 
 
 def places_of_seat(seat: Seat, language: Language) -> list[Place]:
@@ -173,16 +177,30 @@ def places_of_side(side: PlayedSide, language: Language) -> list[Place]:
 
 
 def _looked_at(game: StudentGame) -> Iterator[tuple[Occasion, What, int]]:
-    """The first occasion of each episode, and the takings that were let off."""
-    for episode in episodes_of(game):
-        yield episode.occasion, _what(episode), episode.lost
+    """The first occasion of each episode, those where more fell, and the takings let off.
+
+    A danger that lasts is one place. Where a move then loses more than was in danger, such as a
+    queen while a pawn hangs, that is another place to look, though rates count the episode once.
+    """
+    first = {episode.ply: episode for episode in episodes_of(game)}
     for occasion in game.occasions:
-        if occasion["kind"] == "taking" and occasion["outcome"] == "let off":
-            yield occasion, "taking", material_lost(occasion)
+        if occasion["kind"] == "taking":
+            if occasion["outcome"] == "let off":
+                yield occasion, "taking", material_lost(occasion)
+        elif square := put_in_danger(occasion):
+            yield occasion, _standing(occasion, square), material_lost(occasion)
+        elif episode := first.get(occasion["ply"]):
+            yield occasion, _what(episode), episode.lost
 
 
 def _fell(occasion: Occasion) -> bool:
     return occasion["outcome"] not in ("held", "seized", "saved most")
+
+
+def _standing(occasion: Occasion, square: str) -> What:
+    kind = chess.Board(occasion["fen"]).piece_type_at(chess.parse_square(square))
+    name = chess.piece_name(kind) if kind else "none"
+    return next((what for what in WHATS if what == name), "none")
 
 
 def _what(episode: Episode) -> What:
@@ -215,11 +233,13 @@ def _place(
         moves=tuple(side.moves[played : ply - 1]),
         uci=occasion["played"]["uci"],
         played=move_name(board, occasion["played"]["uci"], language),
+        numbered=numbered_move(board, occasion["played"]["uci"], language),
+        made_danger=made_danger(occasion),
         outcome=occasion["outcome"],
         outcome_told=language.say_as(*OUTCOMES[occasion["outcome"]]),
         fell=_fell(occasion),
-        told=what_happened(occasion, language),
-        units=tuple(occasion["units"]),
+        told=what_happened(occasion, language, side.better.get(ply)),
+        units=(square,) if (square := put_in_danger(occasion)) else tuple(occasion["units"]),
         what=what,
         causes=tuple(language.say(name) for name in occasion["mechanisms"]),
         reach=occasion["reach"],
@@ -244,43 +264,3 @@ def _after_trades(side: PlayedSide) -> list[tuple[str, int]]:
         if quiet:
             begun = board.fen(), ply + 1
     return found
-
-
-_HAPPENED: dict[Outcome, tuple[str, str]] = {
-    "held": marked_as("an occasion", "{move} kept {units}."),
-    "seized": marked_as("an occasion", "{move} won {units}."),
-    "offered": marked_as("an occasion", "{move} offered {units}, for play that is worth it."),
-    "exposed": marked_as("an occasion", "{move} put {units} in danger."),
-    "lessened": marked_as("an occasion", "{move} let {units} fall in part."),
-    "let fall": marked_as("an occasion", "{units} could be won after {move}."),
-    "saved most": marked_as(
-        "an occasion", "{move} saved as much as could be saved; {units} could not be kept whole."
-    ),
-    "let off": marked_as("an occasion", "{units} could have been won; {move} let it off."),
-}
-
-
-_COST = ("exposed", "lessened", "let fall", "let off")
-"""Outcomes where another move was better."""
-
-
-def what_happened(occasion: Occasion, language: Language = ENGLISH) -> str:
-    """What was in danger, what was played, and what would have kept it, in sentences."""
-    say, board = language.say, chess.Board(occasion["fen"])
-    move = numbered_move(board, occasion["played"]["uci"], language)
-    standing = [at for at in occasion["units"] if board.piece_at(chess.parse_square(at))]
-    units = on_squares(board, standing, language) if standing else something(language)
-    if occasion["best_net"] == "mates" and occasion["outcome"] == "let off":
-        told = [say("Another move mates; {move} let it off.", move=move)]
-    else:
-        text = language.say_as(*_HAPPENED[occasion["outcome"]], move=move, units=units)
-        told = [capital(text)]
-    if occasion["net"] == "mated":
-        told.append(say("It allows mate."))
-    elif occasion["outcome"] in _COST and occasion["best_net"] != "mates":
-        told.append(say("That cost {worth}.", worth=worth(material_lost(occasion), language)))
-    others = [san for san in occasion["holding"] if san != occasion["played"]["san"]]
-    if others and occasion["outcome"] in _COST:
-        names = [notation(san, language) for san in others[:NAMED]]
-        told.append(say("Better: {moves}.", moves=", ".join(names)))
-    return " ".join(told)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import cast
@@ -28,16 +28,25 @@ MOST_OF_A_LEVEL = MOST // len(LEVELS)
 
 
 def choose_for_sheet(
-    store: Store, wanted: Wanted, count: int, *, seed: int = 0, language: Language = ENGLISH
+    store: Store,
+    wanted: Wanted,
+    count: int,
+    *,
+    of: Container[int] | None = None,
+    seed: int = 0,
+    language: Language = ENGLISH,
 ) -> list[ShelfRow]:
     """A balanced choice of the exercises that fit; another one for another seed.
+
+    `of` are the numbers that are chosen from, None for all.
 
     Raises InputError where fewer than 1 or more than `MOST` are asked for.
     """
     if count > MOST:
         raise InputError(f"{count} exercises are too many for a sheet; {MOST} at most")
     with store.reading() as session:
-        rows = {one.id: one for one in shelf.find(session, wanted)}
+        fitting = shelf.find(session, wanted)
+        rows = {one.id: one for one in fitting if of is None or one.id in of}
         chosen = choose([as_candidate(one) for one in rows.values()], count, seed=seed)
         return [row_of(rows[one.number], language) for one in chosen]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fastness.exercises.difficulty import terms
@@ -105,6 +106,14 @@ def list_shelf(
         count = shelf.count(session, wanted)
         rows = shelf.find(session, wanted, after=after, most=most)
         return ShelfList(count, tuple(row_of(row, language) for row in rows))
+
+
+def rows_at(
+    store: Store, positions: Sequence[str], language: Language = ENGLISH
+) -> tuple[ShelfRow, ...]:
+    """The exercises of some positions (`position_key`) by number, but those that were struck."""
+    with store.reading() as session:
+        return tuple(row_of(row, language) for row in shelf.at_positions(session, positions))
 
 
 def tell_exercise(store: Store, number: int, language: Language = ENGLISH) -> ExerciseTold:

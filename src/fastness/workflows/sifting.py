@@ -82,7 +82,7 @@ def sift_files(
         for item in read_in_turn(paths, on_progress):
             if isinstance(item, Problem):
                 waiting.append(item)
-            elif colours := _colours(item, names):
+            elif colours := colours_of(item, names):
                 waiting.append(pool.submit(sift_game, item, colours, settings))
             while waiting and (len(waiting) > AHEAD * size or _is_done(waiting[0])):
                 yield _answer(waiting.popleft())
@@ -116,7 +116,7 @@ def read_in_turn(
         before += taken
 
 
-def _colours(game: Game, names: Names | None) -> Colours | None:
+def colours_of(game: Game, names: Names | None) -> Colours | None:
     """Whose moves of the game are to be looked at."""
     if names is None:
         return "both"
