@@ -71,6 +71,7 @@ lint-rust: .venv/made
 bench: .venv/built
 	$(BIN)/python -m benches.run $(BENCH_ARGS)
 	$(BIN)/python -m benches.web
+	$(BIN)/python -m benches.lesson
 
 # Texts that are new in a language are left empty for the translator.
 words: .venv/built .venv/dev

@@ -50,6 +50,11 @@ heading 'The lesson of the week: six positions, two with a twin, and the sheets'
 rm -rf .cache/week
 "./$fastness" week "$terms" --group 'Evening group' --yes --no-offers --to .cache/week
 
+heading 'A lesson whose claims are proved, and all that is made of it'
+rm -rf .cache/lesson
+"./$fastness" lesson build demo/lesson.md --to .cache/lesson
+printf 'The class board, handouts, pictures, captions, cue sheet and homework are in .cache/lesson.\n'
+
 heading 'Your own games'
 cat <<END
 Go through a PGN file of your own, for one student or for everybody:
@@ -66,6 +71,11 @@ Keep your students' games, and print a report:
 Make the sheets of the week from an evening's games:
 
   ./$fastness week YOUR-GAMES.pgn --group "A GROUP" --add
+
+Write a lesson of your own, check it, and build it:
+
+  ./$fastness lesson new LESSON.md
+  ./$fastness lesson build LESSON.md --to FOLDER
 
 How to read the pages: docs/survey.md, docs/sift.md and docs/record.md.
 END

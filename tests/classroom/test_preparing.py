@@ -67,6 +67,33 @@ def test_the_file_of_a_week_gives_positions_and_twins_and_no_name() -> None:
         of_text('{"positions": 3}')
 
 
+def test_the_file_of_a_lesson_gives_questions_and_notes_of_a_bearable_length() -> None:
+    told = {"start": GUARDED, "note": "word " * 2000, "answers": ["Not safe: a."], "asked": {}}
+    (found,) = of_text(json.dumps({"kind": "class board", "positions": [told]}))
+    assert (found.fen, found.moves, found.asked) == (GUARDED, (), {})
+    assert found.note.endswith("word …")
+    assert len(found.note) <= 4000
+    (short,) = of_text(
+        json.dumps({"kind": "class board", "positions": [{**told, "note": "Ask first."}]})
+    )
+    assert short.note == "Ask first.\n\nNot safe: a."
+
+
+WRONG_LESSONS: tuple[tuple[dict[str, object], str], ...] = (
+    ({"positions": [{"moves": []}]}, r"positions\.0\.start"),
+    ({"positions": 3}, "positions"),
+    ({}, "positions"),
+    ({"positions": [{"start": GUARDED, "asked": {"xx": "?"}}]}, r"asked\.xx"),
+    ({"positions": [{"start": GUARDED}] * 201}, "at most 200 positions"),
+)
+
+
+@pytest.mark.parametrize(("told", "says"), WRONG_LESSONS)
+def test_a_file_that_no_lesson_wrote_is_refused(told: dict[str, object], says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        of_text(json.dumps({"kind": "class board", **told}))
+
+
 def of_the_week(fen: str, twin: str | None, *, taken: bool) -> PositionTold:
     return PositionTold(
         number=1,

@@ -3,12 +3,14 @@
 import json
 import os
 import struct
+from dataclasses import asdict
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
-from fastness.classroom.preparing import of_text
+from fastness.classroom.preparing import begin, of_text
+from fastness.classroom.telling import tell_board
 from fastness.lessons.example import EXAMPLES
 from tests.cli.test_lesson import BROKEN, LESSON, UNSETTLED, ended, written
 from tests.publish.webvtt import read
@@ -58,7 +60,8 @@ def test_pictures_have_the_size_of_a_film(built: Path) -> None:
         # PNG (ISO/IEC 15948), 11.2.2: width and height follow the signature and the chunk's name.
         assert struct.unpack(">II", png.read_bytes()[16:24]) == (1920, 1080), png.name
     for svg in (built / "pictures").glob("*.svg"):
-        assert 'viewBox="0 0 1920 1080"' in svg.read_text(encoding="utf-8")[:300], svg.name
+        head = svg.read_text(encoding="utf-8")[:300]
+        assert 'viewBox="0 0 1920 1080" width="1920" height="1080"' in head, svg.name
 
 
 @pytest.mark.parametrize("name", PAPERS)
@@ -108,6 +111,10 @@ def test_the_class_board_opens_it_with_notes_and_questions(built: Path) -> None:
     assert "Moves that keep the material: Nc6, Ng4 and Nc4." in first.note
     assert "not safe" in first.asked["en"]
     assert "nicht sicher" in first.asked["de"]
+    seen_by_the_class = json.dumps(asdict(tell_board(begin(1, "", [first, second]))))
+    assert first.fen.split()[0] in seen_by_the_class
+    for hidden in ("seldom saved", "Moves that keep", "Which of Black's"):
+        assert hidden not in seen_by_the_class
 
 
 def test_the_same_lesson_gives_the_same_bytes(built: Path, tmp_path: Path) -> None:
@@ -194,6 +201,34 @@ def test_letters_that_no_face_has_are_named(
     assert not (tmp_path / "out").exists()
 
 
+def test_a_twin_is_shown_with_what_is_different_in_it(tmp_path: Path) -> None:
+    twin = "r1bqk2r/pppp1ppp/2n2n2/2b5/2BPP3/P4N2/1P3PPP/RNBQK2R b KQkq - 0 6"
+    fen = "r1bqk2r/pppp1ppp/2n2n2/2b5/2BPP3/5N2/PP3PPP/RNBQK2R b KQkq - 0 6"
+    text = f"```position\n{fen}\ntwin: {twin} better Bb6\n```\n"
+    path, out = written(tmp_path, text, "two.md"), tmp_path / "out"
+    assert ended("build", path, "--to", str(out), "--language", "en") == 0
+    script = (out / "script.md").read_text(encoding="utf-8")
+    assert script.startswith("# two\n")
+    assert "One thing is different. Black to move." in script
+    assert "With one thing changed, a better way is 6...Bb6." in script
+
+
+def test_a_trade_and_a_position_with_nothing_to_ask_give_no_homework(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    trade = "moves: 1.e4 e5 2.Nf3 Nc6 3.Bb5 a6 4.Bxc6\nholds: dxc6"
+    mate = "rnb1kbnr/pppp1ppp/8/4p3/6Pq/5P2/PPPPP2P/RNBQKBNR w KQkq - 1 3\nmarks: ring e1"
+    text = f"```position\n{trade}\n```\n```position\n{mate}\n```\n"
+    path, out = written(tmp_path, text), tmp_path / "out"
+    assert ended("build", path, "--to", str(out), "--language", "en") == 0
+    told = capsys.readouterr().out
+    assert "Position 1 is left out of the homework: it may be the middle of a trade." in told
+    assert "Position 2 is left out of the homework: no question about it has firm answers." in told
+    assert not list(out.glob("homework*"))
+    (only,) = of_text((out / "board.json").read_text(encoding="utf-8"))
+    assert only.moves[-1] == "b5c6"
+
+
 def test_what_is_no_lesson_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert ended("build", str(tmp_path / "none.md"), "--to", str(tmp_path / "out")) == 2
     assert "cannot be opened" in capsys.readouterr().err
@@ -204,3 +239,13 @@ def test_a_board_file_that_was_changed_is_refused_with_its_place(built: Path) ->
     told["positions"][1]["moves"] = 3
     with pytest.raises(Exception, match=r"positions\.1\.moves"):
         of_text(json.dumps(told))
+
+
+def test_the_lesson_of_the_demo_is_true_and_its_picture_stands_in_the_documents(
+    tmp_path: Path,
+) -> None:
+    root = Path(__file__).parents[2]
+    lesson = str(root / "demo" / "lesson.md")
+    assert ended("build", lesson, "--to", str(tmp_path / "out"), "--language", "en") == 0
+    picture = (root / "docs" / "pictures" / "lesson-step.png").read_bytes()
+    assert picture == (tmp_path / "out" / "pictures" / "007.png").read_bytes()

@@ -3,7 +3,7 @@
 import pytest
 
 from fastness.exercises.exercise import KINDS, Kind
-from fastness.exercises.marking import mark
+from fastness.exercises.marking import judge, mark
 from fastness.exercises.overruling import Overruling, overrule
 from fastness.exercises.words import NONE
 from fastness.language import language
@@ -22,6 +22,7 @@ def test_every_answer_that_can_be_given_is_explained_as_marking_judges_it(kind: 
     for answer in choices_of(one):
         (marked,) = mark(one, [answer]).given
         assert told[answer] == (marked.verdict, marked.told)
+        assert judge(one, [answer]).verdict == mark(one, [answer]).verdict
 
 
 def test_that_nothing_is_unsafe_is_an_answer_too() -> None:

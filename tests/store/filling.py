@@ -67,6 +67,7 @@ ROWS: dict[str, dict[str, Any]] = {
         "made": "2026-09-07",
     },
     "lesson": {"id": 1, "group_id": 1, "held": "2026-09-07", "theme": "pins"},
+    "attendance": {"id": 1, "lesson_id": 1, "student_id": 1},
     "exercise": {
         "id": 1,
         "identity": "x",

@@ -71,6 +71,19 @@ def test_lessons_are_noted_and_removed(client: TestClient) -> None:
     assert len(client.get(f"/api/groups/{group}").json()["lessons"]) == 1
 
 
+def test_a_removed_lesson_can_be_noted_again_with_who_was_there(client: TestClient) -> None:
+    group = client.post("/api/groups", json={"name": "Monday"}).json()["id"]
+    ivy = client.post("/api/students", json={"name": "Flourdust, Ivy", "group": group}).json()["id"]
+    path = f"/api/groups/{group}/lessons"
+    new = {"theme": "Pins", "held": "2026-09-07", "present": [ivy]}
+    noted = client.post(path, json=new).json()
+    gone = client.delete(f"{path}/{noted['id']}").json()
+    assert gone == noted == {**new, "id": noted["id"]}
+    assert client.post(path, json=gone).json()["present"] == [ivy]
+    assert client.post(path, json={**new, "present": [ivy + 7]}).status_code == 404
+    assert len(client.get(f"/api/groups/{group}").json()["lessons"]) == 1
+
+
 @pytest.mark.parametrize(
     "path",
     [

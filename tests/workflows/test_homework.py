@@ -1,6 +1,7 @@
 """Homework from handing out to marking: by code, on paper and answer by answer, kept once."""
 
 import datetime
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -256,6 +257,25 @@ def test_the_folder_has_the_page_the_slips_and_the_sheet(
     (tmp_path / "file").write_text("")
     with pytest.raises(FileError):
         write_homework(store, homework.row.number, tmp_path / "file", Layout())
+
+
+def test_a_weeks_sheet_of_a_level_is_asked_with_its_twins(store: Store, tmp_path: Path) -> None:
+    first, twin = asked("every move", BISHOP).fen, asked("which unit").fen
+    positions = [{"fen": first, "twin": {"fen": twin, "text": ""}}, {"fen": twin, "twin": None}]
+    (tmp_path / "week.json").write_text(json.dumps({"positions": positions}), "utf-8")
+    # Numbers on the shelf: the bishop is asked about by 2 and 4, the other position by 1, 3, 5.
+    assert of_week(store, tmp_path, "plain") == [1]
+    assert of_week(store, tmp_path, "club") == [2, 3]
+    assert of_week(store, tmp_path, "stretch") == [4, 3]
+    with store.writing() as session:
+        shelf.put(session, as_entry(asked("every move")))
+    assert of_week(store, tmp_path, "club") == [2, 6]
+    (tmp_path / "week.json").write_text("{}", "utf-8")
+    with pytest.raises(FileError, match="is no file of a week"):
+        of_week(store, tmp_path, "club")
+    (tmp_path / "week.json").write_text('{"positions": []}', "utf-8")
+    with pytest.raises(InputError, match="is on the shelf"):
+        of_week(store, tmp_path, "club")
 
 
 def test_a_lesson_asks_about_its_positions(store: Store, tmp_path: Path) -> None:

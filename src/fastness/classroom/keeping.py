@@ -6,14 +6,24 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
+import platformdirs
 from pydantic import TypeAdapter, ValidationError
 
 from fastness.classroom.session import ClassSession
 from fastness.errors import StoreError
+from fastness.store import default_place
 
 NAME = "classes.json"
 """The file's name."""
 _SESSIONS = TypeAdapter(tuple[ClassSession, ...])
+
+
+def place_beside(store: str | None) -> Path:
+    """Where they are kept: beside the store if that is a file, else in the usual place."""
+    place = store or default_place()
+    if "://" in place:
+        return platformdirs.user_data_path("fastness") / NAME
+    return Path(place).with_name(NAME)
 
 
 def kept_at(place: Path) -> tuple[ClassSession, ...]:

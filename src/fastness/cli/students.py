@@ -157,3 +157,20 @@ def add_lesson(
         held = date or datetime.date.today()
         session.add(Lesson(group_id=found.id, held=held, theme=theme))
         print(f"{found.name}: {theme}, {held}.")
+
+
+group.command(
+    "fastness.cli.attending:attended",
+    name="attended",
+    help="Note who was there at a lesson.",
+)
+group.command(
+    "fastness.cli.attending:lessons",
+    name="lessons",
+    help="List the lessons of a group, and who was away.",
+)
+group.command(
+    "fastness.cli.catching_up:catch_up",
+    name="catch-up",
+    help="Make a sheet of a lesson for those who were absent.",
+)

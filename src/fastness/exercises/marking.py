@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import chess
 from chess import KING
 
 from fastness import core
-from fastness.core.shapes import UnitName
+from fastness.core.shapes import Survey, UnitName
 from fastness.exercises.exercise import Exercise
 from fastness.exercises.words import answer_name
 from fastness.language import ENGLISH, Language
@@ -64,7 +65,17 @@ def mark(exercise: Exercise, answers: Sequence[str], language: Language = ENGLIS
     answer to "which unit" says that nothing is unsafe.
     """
     found = Findings(claims(exercise.proved.survey), language)
-    marked = tuple(_marked(exercise, answer, found) for answer in answers)
+    return _marking(exercise, tuple(_marked(exercise, answer, found) for answer in answers))
+
+
+def judge(exercise: Exercise, answers: Sequence[str]) -> Marking:
+    """As `mark`, without a word of why: at once, since nothing is looked up or searched."""
+    return _marking(
+        exercise, tuple(Marked(answer, _verdict(exercise, answer), "") for answer in answers)
+    )
+
+
+def _marking(exercise: Exercise, marked: tuple[Marked, ...]) -> Marking:
     right = {one.answer for one in marked if one.verdict == "right"}
     missing = tuple(answer for answer in exercise.accepted if answer not in right)
     if right and exercise.kind != "every move":
@@ -72,14 +83,20 @@ def mark(exercise: Exercise, answers: Sequence[str], language: Language = ENGLIS
     return Marking(marked, missing, exercise.accepted)
 
 
-def _marked(exercise: Exercise, answer: str, found: Findings) -> Marked:
+def _verdict(exercise: Exercise, answer: str) -> Verdict:
     if answer in exercise.not_judged:
+        return "not judged"
+    return "right" if answer in exercise.accepted else "wrong"
+
+
+def _marked(exercise: Exercise, answer: str, found: Findings) -> Marked:
+    verdict = _verdict(exercise, answer)
+    if verdict == "not judged":
         told = found.language.say(
             "{answer} is not judged: looking one move further changes the verdict.",
             answer=answer_name(exercise, answer, found.language),
         )
-        return Marked(answer, "not judged", told)
-    verdict: Verdict = "right" if answer in exercise.accepted else "wrong"
+        return Marked(answer, verdict, told)
     return Marked(answer, verdict, _told(exercise, answer, found))
 
 
@@ -141,9 +158,7 @@ def _of_reply(exercise: Exercise, reply: str, found: Findings) -> str:
     """What the reply wins, or what it lets slip, by the survey of the position after it."""
     say, language = found.language.say, found.language
     asked, survey = exercise.asked or "", exercise.proved.survey
-    after = core.survey(
-        survey["fen"], moves=[asked], reach=survey["reach"], values=survey["values"]
-    )
+    after = _after(survey["fen"], asked, survey["reach"], survey["values"])
     verdict = next(move for move in after["moves"] if move["uci"] == reply)
     name, net = answer_name(exercise, reply, language), verdict["net"]
     if net == "mates":
@@ -153,3 +168,9 @@ def _of_reply(exercise: Exercise, reply: str, found: Findings) -> str:
     refutation = next(one for one in found.of(Falls) if one.move == asked)
     line = numbered(survey["fen"], refutation.line, language)
     return say("{move} wins nothing. This does: {line}.", move=name, line=line)
+
+
+@lru_cache(maxsize=16)
+def _after(fen: str, asked: str, reach: int, values: str) -> Survey:
+    """The position after the move asked about; where every reply is told it is asked for often."""
+    return core.survey(fen, moves=[asked], reach=reach, values=values)

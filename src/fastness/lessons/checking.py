@@ -55,7 +55,7 @@ def check_block(
     if not any(isinstance(claim, RANKED) for claim in block.claims):
         rank_nodes = 0  # ranks take many times as long as all the rest
     near = Seen(block.place, reach, rank_nodes)
-    far = Seen(block.place, reach + 1, LONGER * rank_nodes)
+    far = Seen(block.place, reach + 1, LONGER * rank_nodes, first=near)
     for claim in block.claims:
         check = _CHECKS[type(claim)]
         found = [check(seen, claim, language) for seen in (near, far)]

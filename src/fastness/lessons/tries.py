@@ -21,9 +21,7 @@ from fastness.survey.words import THRESHOLD, ahead
 
 def keeps(seen: Seen, claim: Keeps, language: Language) -> list[Found]:
     """``holds: Be7, Nf6``, move by move."""
-    return [
-        SO if seen.verdict(uci)["holds"] else falling(seen, uci, language) for uci in claim.moves
-    ]
+    return [SO if seen.holds(uci) else falling(seen, uci, language) for uci in claim.moves]
 
 
 def falling(seen: Seen, uci: str, language: Language) -> Found:
@@ -66,7 +64,7 @@ def all_that_keep(seen: Seen, claim: AllThatKeep, language: Language) -> list[Fo
 
 def loses(seen: Seen, claim: Loses, language: Language) -> list[Found]:
     """``falls: Qxg5 because Nxg5``: the move falls, and each answer in the line wins something."""
-    if seen.verdict(claim.move)["holds"]:
+    if seen.holds(claim.move):
         return [_holding(seen, claim.move, language)]
     board = seen.board.copy()
     board.push_uci(claim.move)
@@ -101,24 +99,27 @@ def better(seen: Seen, claim: Better, language: Language) -> list[Found]:
 
 
 def _better(seen: Seen, uci: str, way: Way | None, language: Language) -> Found:
-    if not seen.verdict(uci)["holds"]:
+    if not seen.holds(uci):
         return falling(seen, uci, language)
-    if not seen.survey["ranked"]:
+    if not seen.ranked:
         return Found(None, language.say("the moves that keep the material were not ranked"))
-    verdict = seen.verdict(uci)
     name = move_name(seen.board, uci, language)
-    if not verdict["advised"]:
-        names = listed([move_name(seen.board, one, language) for one in advised(seen)], language)
+    if uci not in seen.advised:
+        names = listed([move_name(seen.board, one, language) for one in seen.advised], language)
         told = language.say(
             "{move} keeps the material, but is not among the better ways: {moves}",
             move=name,
             moves=names,
         )
-        line = numbered(seen.place.fen, seen.verdict(advised(seen)[0])["likely"] or (), language)
+        likely = (seen.first or seen).verdict(seen.advised[0])["likely"]
+        line = numbered(seen.place.fen, likely or (), language)
         return Found(False, told, line)
-    if way is None or way in verdict["ways"]:
+    if way is None:
         return SO
-    return Found(False, _way_told(name, verdict["ways"], language))
+    ways = seen.verdict(uci)["ways"]
+    if way in ways:
+        return SO
+    return Found(False, _way_told(name, ways, language))
 
 
 def _way_told(name: str, ways: Sequence[Way], language: Language) -> str:
@@ -126,10 +127,3 @@ def _way_told(name: str, ways: Sequence[Way], language: Language) -> str:
         return language.say("nothing is in danger, so that {move} has no way", move=name)
     names = listed([way_name(way, language) for way in ways], language)
     return language.say("the way of {move} is: {ways}", move=name, ways=names)
-
-
-def advised(seen: Seen) -> tuple[str, ...]:
-    """The better ways (UCI), the first in rank first."""
-    moves = [move for move in seen.survey["moves"] if move["advised"]]
-    moves.sort(key=lambda move: (move["rank"] or 0, move["san"]))
-    return tuple(move["uci"] for move in moves)

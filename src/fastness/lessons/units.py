@@ -24,6 +24,8 @@ def safety(seen: Seen, claim: Safety, language: Language) -> list[Found]:
 def _safety(seen: Seen, square: str, unsafe: bool, language: Language) -> Found:
     if untold := _not_judged(seen, square, language):
         return untold
+    if unsafe and seen.is_own(square) and seen.is_surely_unsafe(square):
+        return SO
     unit = seen.unit(square)
     lost = unit is not None and is_unsafe(unit)
     won_back = unit is not None and unit["status"] == "won back"
@@ -34,7 +36,7 @@ def _safety(seen: Seen, square: str, unsafe: bool, language: Language) -> Found:
 
 def _not_judged(seen: Seen, square: str, language: Language) -> Found | None:
     """In check there is no pass, by which the own units are judged."""
-    if not (seen.survey["in_check"] and seen.is_own(square)):
+    if not (seen.board.is_check() and seen.is_own(square)):
         return None
     told = language.say("in check no unit is judged; claim which moves keep the material instead")
     return Found(None, told)

@@ -9,7 +9,7 @@ from fastness.language import Language
 from fastness.lessons.found import SO, Found
 from fastness.lessons.lesson import Better, Twin, Variation, Worth
 from fastness.lessons.seen import Seen, balance
-from fastness.lessons.tries import advised, better
+from fastness.lessons.tries import better
 from fastness.survey.lines import move_name, numbered
 from fastness.survey.words import ahead, worth
 
@@ -83,7 +83,7 @@ def twin(seen: Seen, claim: Twin, language: Language) -> list[Found]:
 
 
 def _wants_another(seen: Seen, uci: str, language: Language) -> Found:
-    if uci not in advised(seen):
+    if uci not in seen.advised:
         return SO
     told = language.say(
         "{move} is one of the better ways here too", move=move_name(seen.board, uci, language)

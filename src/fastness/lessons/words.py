@@ -29,8 +29,11 @@ from fastness.survey.words import side_name, worth
 
 
 def to_move(fen: str, language: Language) -> str:
-    """Whose move it is, as a sentence: `Black to move`."""
-    side = side_name("white" if chess.Board(fen).turn else "black", language)
+    """Whose move it is, as a sentence: `Black to move`; or that it is mate."""
+    board = chess.Board(fen)
+    if board.is_checkmate():
+        return language.say("That is mate.")
+    side = side_name("white" if board.turn else "black", language)
     return language.say("{own} to move.", own=side)
 
 

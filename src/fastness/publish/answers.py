@@ -64,11 +64,12 @@ def answer_in_words(
     if exercise.not_judged:
         names = answer_names(exercise, exercise.not_judged, language)
         told.append(language.say(NOT_COUNTED, answers=names))
-    told += [_said(exercise, one, language) for one in said]
+    told += [said_in_words(exercise, one, language) for one in said]
     return tuple(one for one in told if one)
 
 
-def _said(exercise: Exercise, one: Overruling, language: Language) -> str:
+def said_in_words(exercise: Exercise, one: Overruling, language: Language = ENGLISH) -> str:
+    """What the teacher says of an answer, or of the exercise, with the reason."""
     if not one.answer:
         return REMARK.format(by=one.by, reason=one.reason)
     answer = answer_name(exercise, one.answer, language)

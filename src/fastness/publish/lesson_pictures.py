@@ -33,13 +33,18 @@ def lesson_pictures(show: Show) -> list[tuple[str, bytes]]:
         pngs, svgs = (_drawn(show, some, kind, own_only) for kind in ("png", "svg"))
         for picture, png, svg in zip(some, pngs, svgs, strict=True):
             name = picture_name(picture.number)
-            found += [(f"{name}.png", png), (f"{name}.svg", svg)]
+            found += [(f"{name}.png", png), (f"{name}.svg", _in_pixels(svg))]
     return found
 
 
 def picture_name(number: int) -> str:
     """The name of a picture's files: ``001``."""
     return f"{number:03}"
+
+
+def _in_pixels(svg: bytes) -> bytes:
+    """The drawing as large as the picture, where typst gives its size in points."""
+    return svg.replace(b'width="1920pt" height="1080pt"', b'width="1920" height="1080"', 1)
 
 
 def _texts(show: Show) -> Document:

@@ -138,11 +138,22 @@ def _assigned(section: Section, steps: Sequence[Step], language: Language) -> li
 def _spread(
     one: Said, steps: Sequence[Step], at: int, said: list[list[Said]], language: Language
 ) -> int:
-    """Give a sentence to its picture, or its clauses to theirs, and tell where it ends."""
+    """Give a sentence to its picture, or its clauses to theirs, and tell where it ends.
+
+    What stands before the first move that is named goes with that move.
+    """
     parts: dict[int, list[str]] = {}
+    waiting: list[str] = []
     for clause in clauses(one.text):
-        at = _named(clause, steps, at, language)
-        parts.setdefault(at, []).append(clause)
+        named = _named(clause, steps, at, language)
+        waiting.append(clause)
+        if named is None and not parts:
+            continue
+        at = at if named is None else named
+        parts.setdefault(at, []).extend(waiting)
+        waiting = []
+    if waiting:
+        parts.setdefault(at, []).extend(waiting)
     chapter = one.chapter
     for number, told in parts.items():
         said[number].append(Said(" ".join(told), chapter))
@@ -150,13 +161,10 @@ def _spread(
     return at
 
 
-def _named(text: str, steps: Sequence[Step], at: int, language: Language) -> int:
-    """The first picture from `at` on that shows a move which the text names, else `at`."""
+def _named(text: str, steps: Sequence[Step], at: int, language: Language) -> int | None:
+    """The first picture from `at` on that shows a move which the text names."""
     names = moves_named(text, language)
-    for later in range(at, len(steps)):
-        if names & steps[later].about:
-            return later
-    return at
+    return next((later for later in range(at, len(steps)) if names & steps[later].about), None)
 
 
 def moves_named(text: str, language: Language) -> frozenset[str]:

@@ -63,12 +63,15 @@ def line_picture(
     svg = svg_position(shown, ringed=rings, flip=flip, language=language)
     parts = [_numeral(square, told, flip) for square, told in numbers.items()]
     if rest:
-        parts.insert(0, attack_line(_middle(rest[0][:2], flip), _middle(rest[0][2:4], flip)))
+        # Below the units, right behind the coordinates, which are the first group.
+        below = attack_line(_middle(rest[0][:2], flip), _middle(rest[0][2:4], flip))
+        svg = svg.replace("</g>", f"</g>\n{below}", 1)
     svg = svg.replace("</svg>", "\n".join([*parts, "</svg>"]))
     alt = diagram_in_words(shown, rings, language)
     if names:
         told = "; ".join(f"{number} {name}" for number, name in enumerate(names, 1))
-        alt = f"{alt} {language.say('The moves by their numerals: {moves}.', moves=told)}"
+        numerals = language.say("The moves by their numerals: {moves}.", moves=told)
+        alt = f"{alt} {numerals}"
     return LinePicture(svg, alt, _caption(fen, line, language))
 
 

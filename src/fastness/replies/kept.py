@@ -28,10 +28,10 @@ def kept_unit(found: Findings, square: str) -> tuple[tuple[str, ...], tuple[Show
     shown = next((one for one in found.of(SafeByTactics) if one.unit.square == square), None)
     if shown:
         if own:
-            told = say("Yes: {other} can try to win {unit:whom}, but that wins nothing.", **values)
+            told = say("{other} can try to win {unit:whom}, but that wins nothing.", **values)
         else:
-            told = say("Yes: trying to win {unit:whom} wins nothing.", **values)
+            told = say("Trying to win {unit:whom} wins nothing.", **values)
         return (told,), (ShownLine(shown.line, (square,)),)
     if own:
-        return (say("Yes: {seen}, {other} cannot win {unit:whom}.", **values),), ()
-    return (say("Yes: {seen}, you cannot win {unit:whom}.", **values),), ()
+        return (say("{other} cannot win {unit:whom}, {seen}.", **values),), ()
+    return (say("You cannot win {unit:whom}, {seen}.", **values),), ()

@@ -171,6 +171,7 @@ def _written(found: re.Match[str], board: chess.Board) -> Named | None:
         file=chess.FILE_NAMES.index(file) if file else None,
         rank=int(rank) - 1 if rank else None,
         to=chess.parse_square(found["to"]),
+        takes="x" in said or ":" in said,
         promotes=_promoted(found["promotes"]),
     )
     if letter == "b":

@@ -33,6 +33,7 @@ from fastness.survey.scene import play
 from fastness.survey.student import student_text, unsafe_told, what_is_in_danger
 from fastness.survey.student_gains import to_win
 from fastness.survey.student_remedies import NAMED, keeps, kept_by, kept_moves, ready_for
+from fastness.survey.tries import is_quiet
 from fastness.survey.words import THRESHOLD, ahead, capital, worth
 
 AT_ONCE = 2
@@ -52,10 +53,6 @@ _OPENS: dict[Kind, tuple[str, str]] = {
         marked("You can play {move}, but {other} answers {reply}."),
         marked("You can play {move}, but it does not work."),
     ),
-    "is it safe": (
-        marked("No: after {move}, {other} answers {reply}."),
-        marked("No, {move} does not work."),
-    ),
     "was it good": (
         marked("Not quite: after {move}, {other} answers {reply}."),
         marked("Not quite: {move} does not work."),
@@ -64,7 +61,7 @@ _OPENS: dict[Kind, tuple[str, str]] = {
 _CONCEDES: dict[Kind, str] = {
     "why not": marked("You can play it."),
     "what is wrong": marked("Nothing is wrong with it, {seen}."),
-    "is it safe": marked("Yes, {seen}."),
+    "is it safe": marked("It is safe, {seen}."),
     "was it good": marked("It keeps everything, {seen}."),
 }
 
@@ -171,7 +168,9 @@ class Answerer:
     def _besides(self, holds: Holds) -> list[str]:
         """What speaks for other moves: more to be won, or the better ways and the price of this."""
         found, say = self.found, self.say
-        best = max(found.of(TakingMove), key=lambda one: _number(one.net), default=None)
+        taking = found.of(TakingMove)
+        wins = [(_number(one.net), not is_quiet(found.board, one.move), one) for one in taking]
+        best = max(wins, key=lambda one: one[:2])[2] if wins else None
         if best and _number(best.net) >= _number(holds.net) + AS_MUCH:
             values = {"move": found.move(best.move), "other": found.move(holds.move)}
             if best.net == "mates":
@@ -182,8 +181,8 @@ class Answerer:
             return []
         if holds.move in better.moves:
             if better.ranks[better.moves.index(holds.move)] == 1:
-                return [say("It is one of the best ways here.")]
-            return [say("It is one of the better ways here.")]
+                return [say("{move} is one of the best ways here.", move=found.move(holds.move))]
+            return [say("{move} is one of the better ways here.", move=found.move(holds.move))]
         costs = prices(found, holds.move, "cost")
         names = listed_or(found.moves(better.moves[:NAMED]), found.language)
         told = [say("But it {costs}.", costs=listed(costs, found.language))] if costs else []
@@ -269,13 +268,11 @@ class Answerer:
             if one.unit.square == square:
                 told = unsafe_told(found, [one])
                 line = ShownLine(one.line, (square,))
-                return Answer((say("No."), *told), self._units_turn(), (line,)).and_then(
-                    self._kept()
-                )
+                return Answer(tuple(told), self._units_turn(), (line,)).and_then(self._kept())
         for taking in found.of(Taking):
             if taking.unit.square == square:
                 move = found.move(taking.line[0])
-                won = say("No: you can win {unit:whom}. Begin with {move}.", unit=unit, move=move)
+                won = say("You can win {unit:whom}. Begin with {move}.", unit=unit, move=move)
                 return Answer((won,), (), (ShownLine(taking.line, (square,)),))
         told_kept, lines = kept_unit(found, square)
         return Answer(told_kept, self._units_turn(), lines)

@@ -14,8 +14,9 @@ import chess
 
 from fastness.errors import StoreError
 
-FORMAT = 3
-"""From 2 on a correction may name a move, from 3 on there is homework."""
+FORMAT = 4
+"""From 2 on a correction may name a move, from 3 on there is homework, from 4 on a lesson may say
+who was there."""
 
 Shape = Mapping[str, "type | tuple[type, ...]"]
 
@@ -97,6 +98,9 @@ def _check(record: Any) -> None:
     for number, lesson in enumerate(record["lessons"], 1):
         _shaped(lesson, _LESSON, f"number {number} of the lessons")
         _day(lesson["held"], f'number {number} of the lessons: "held"')
+        there = lesson.get("present", [])
+        named = isinstance(there, list) and all(isinstance(one, str) for one in there)
+        _wanted(named, f'number {number} of the lessons: "present"')
     for number, game in enumerate(record["games"], 1):
         _game(game, f"number {number} of the games")
     for number, one in enumerate(record.get("erased", []), 1):

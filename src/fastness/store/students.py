@@ -60,6 +60,16 @@ def group_named(session: Session, name: str) -> Group:
     raise StudentError(_missing("group", name, names), tuple(names))
 
 
+def group_or_new(session: Session, name: str, club: str) -> Group:
+    """The group of exactly this name and club, made where it is not there."""
+    group = session.scalar(select(Group).where(Group.name == name, Group.club == club))
+    if group is None:
+        group = Group(name=name, club=club)
+        session.add(group)
+        session.flush()
+    return group
+
+
 def lessons(session: Session, group: Group) -> list[Lesson]:
     """What a group was taught, the last lesson first."""
     asked = select(Lesson).where(Lesson.group_id == group.id)

@@ -188,6 +188,25 @@ class Lesson(Table):
     )
     held: Mapped[datetime.date]
     theme: Mapped[str] = mapped_column(String(200))
+    group: Mapped[Group] = relationship()
+    attendance: Mapped[list[Attendance]] = relationship(
+        back_populates="lesson", cascade="all, delete-orphan", passive_deletes=True
+    )
+
+
+class Attendance(Table):
+    """A student who was there at a lesson. A lesson without any: nobody noted who was there."""
+
+    __tablename__ = "attendance"
+    __table_args__ = (UniqueConstraint("lesson_id", "student_id"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    lesson_id: Mapped[int] = mapped_column(ForeignKey("lesson.id", ondelete="CASCADE"))
+    student_id: Mapped[int] = mapped_column(
+        ForeignKey("student.id", ondelete="CASCADE"), index=True
+    )
+    lesson: Mapped[Lesson] = relationship(back_populates="attendance")
+    student: Mapped[Student] = relationship()
 
 
 class Erased(Table):

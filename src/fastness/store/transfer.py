@@ -14,14 +14,14 @@ from sqlalchemy.orm import Session
 
 from fastness.errors import StoreError
 from fastness.intake import Game
-from fastness.store import homework_transfer, shelf_transfer, tables
+from fastness.store import homework_transfer, lesson_transfer, shelf_transfer, tables
 from fastness.store.archive import FORMAT, read_archive
 from fastness.store.erased import number_of, unnamed
 from fastness.store.games import add_game, as_game, find_game, is_ply_of
 from fastness.store.opening import Store
 from fastness.store.pgn import as_pgn
-from fastness.store.students import add_alias, find_student
-from fastness.store.tables import Alias, Correction, Erased, Group, Lesson, Seat, Student
+from fastness.store.students import add_alias, find_student, group_or_new
+from fastness.store.tables import Alias, Correction, Erased, Group, Seat, Student
 
 
 def export(store: Store, to: Path, student: Student | None = None) -> None:
@@ -61,9 +61,7 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         "format": FORMAT,
         "groups": [] if only else [_group(one) for one in session.scalars(select(Group))],
         "students": [_student(one) for one in session.scalars(students)],
-        "lessons": []
-        if only
-        else [_lesson(session, one) for one in session.scalars(select(Lesson))],
+        **lesson_transfer.told(session, only),
         "games": [_game(one, only) for one in stored],
         "erased": [] if only else [_erased(one) for one in session.scalars(select(Erased))],
         **shelf_transfer.told(session, only),
@@ -86,16 +84,6 @@ def _student(student: Student) -> dict[str, Any]:
         "group": student.group.name if student.group else None,
         "club": student.group.club if student.group else None,
         "aliases": sorted({alias.name for alias in student.aliases}),
-    }
-
-
-def _lesson(session: Session, lesson: Lesson) -> dict[str, Any]:
-    group = session.get(Group, lesson.group_id)
-    return {
-        "group": group.name if group else None,
-        "club": group.club if group else None,
-        "held": lesson.held.isoformat(),
-        "theme": lesson.theme,
     }
 
 
@@ -153,15 +141,14 @@ def bring_back(store: Store, archive: Path) -> int:
     record = read_archive(archive)
     with store.writing() as session:
         for one in record["groups"]:
-            _found_group(session, one["name"], one["club"])
+            group_or_new(session, one["name"], one["club"])
         for one in record.get("erased", []):
             if session.scalar(select(Erased).where(Erased.mark == one["mark"])) is None:
                 session.add(Erased(**{key: one[key] for key in ("number", "salt", "mark")}))
         session.flush()
         for one in record["students"]:
             _bring_student(session, one)
-        for one in record["lessons"]:
-            _bring_lesson(session, one)
+        lesson_transfer.bring_back(session, record)
         for one in record["games"]:
             _bring_game(session, one)
         shelf_transfer.bring_back(session, record)
@@ -169,21 +156,12 @@ def bring_back(store: Store, archive: Path) -> int:
     return len(record["games"])
 
 
-def _found_group(session: Session, name: str, club: str) -> Group:
-    group = session.scalar(select(Group).where(Group.name == name, Group.club == club))
-    if group is None:
-        group = Group(name=name, club=club)
-        session.add(group)
-        session.flush()
-    return group
-
-
 def _bring_student(session: Session, told: dict[str, Any]) -> None:
     student = find_student(session, told["name"])
     if student is None:
         if number_of(session, told["name"]) is not None:
             return
-        group = _found_group(session, told["group"], told["club"]) if told["group"] else None
+        group = group_or_new(session, told["group"], told["club"]) if told["group"] else None
         student = Student(name=told["name"], group=group)
         session.add(student)
         session.flush()
@@ -193,16 +171,6 @@ def _bring_student(session: Session, told: dict[str, Any]) -> None:
         form = session.scalar(select(Alias).where(Alias.name == name))
         if form is None:
             add_alias(session, student, name)
-
-
-def _bring_lesson(session: Session, told: dict[str, Any]) -> None:
-    group = _found_group(session, told["group"], told["club"])
-    held = datetime.date.fromisoformat(told["held"])
-    asked = select(Lesson).where(
-        Lesson.group_id == group.id, Lesson.held == held, Lesson.theme == told["theme"]
-    )
-    if session.scalar(asked) is None:
-        session.add(Lesson(group_id=group.id, held=held, theme=told["theme"]))
 
 
 def _bring_game(session: Session, told: dict[str, Any]) -> None:

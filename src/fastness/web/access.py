@@ -30,9 +30,9 @@ FIRST_DAY = datetime.date(2020, 1, 1)
 MARK = 8
 """Bytes of the HMAC in a link."""
 
-Kind = Literal["s", "p", "b"]
-"""What a link names: a report for a student, one for parents, or a class board."""
-KINDS: tuple[Kind, ...] = ("s", "p", "b")
+Kind = Literal["s", "p", "b", "h"]
+"""What a link names: a report for a student or for parents, a class board, a student's homework."""
+KINDS: tuple[Kind, ...] = ("s", "p", "b", "h")
 
 
 class Access:

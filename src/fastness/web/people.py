@@ -47,10 +47,11 @@ class Move(BaseModel):
 
 
 class NewLesson(BaseModel):
-    """A day that a group was taught, and what."""
+    """A day that a group was taught, what, and the students who were there, if that is known."""
 
     theme: str = Field(min_length=1, max_length=200, examples=["Pinned guards"])
     held: datetime.date
+    present: list[Number] = Field(default=[], max_length=500)
 
 
 class Removed(BaseModel):
@@ -90,7 +91,7 @@ def remove_group(number: Number, bench: Bench) -> Removed:
 @router.post("/groups/{number}/lessons", status_code=201, summary="Note a lesson")
 def add_lesson(number: Number, new: NewLesson, bench: Bench) -> LessonTold:
     """What a group was taught on a day."""
-    return people.add_lesson(bench.store, number, new.theme, new.held)
+    return people.add_lesson(bench.store, number, new.theme, new.held, new.present)
 
 
 @router.delete("/groups/{number}/lessons/{lesson}", summary="Remove the note of a lesson")

@@ -158,7 +158,7 @@ def twins(number: str, bench: Bench) -> JobTold:
 def write(number: str, how: Write, bench: Bench) -> JobTold:
     """A job lays out sheets at three levels with their answers, and fills the shelf."""
     desk = bench.weeks.get(number)
-    folder = _folder(bench, number)
+    folder = folder_of(bench, number)
 
     def work(job: Job) -> None:
         job.check()
@@ -179,7 +179,7 @@ def folder(number: str, bench: Bench) -> Response:
     told = bench.weeks.get(number).told()
     if not told.files:
         raise InputError("This week is not written yet.")
-    place = _folder(bench, number)
+    place = folder_of(bench, number)
     files = [(name, (place / name).read_bytes()) for name in told.files]
     return file(zipped(files), f"week-{told.day.isoformat()}.zip", "application/zip")
 
@@ -196,10 +196,11 @@ def one_file(number: str, name: str, bench: Bench) -> Response:
     if name not in told.files:
         raise MissingError(f'The week has no file "{name}".')
     media = "application/pdf" if name.endswith(".pdf") else "application/octet-stream"
-    return file((_folder(bench, number) / name).read_bytes(), name, media)
+    return file((folder_of(bench, number) / name).read_bytes(), name, media)
 
 
-def _folder(bench: Workbench, number: str) -> Path:
+def folder_of(bench: Workbench, number: str) -> Path:
+    """Where the files of a week are written while the workbench runs."""
     place = bench.folder / f"week-{number}"
     place.mkdir(exist_ok=True, mode=0o700)
     return place

@@ -14,7 +14,7 @@ from pathlib import Path
 import platformdirs
 from fastapi import Request
 
-from fastness.classroom.keeping import NAME as CLASSES
+from fastness.classroom.keeping import place_beside
 from fastness.errors import BusyError, MissingError, StoreError
 from fastness.store import Store, default_place, open_store
 from fastness.web.access import Access
@@ -23,6 +23,7 @@ from fastness.web.jobs import Jobs
 from fastness.web.pace import Pace
 from fastness.web.settings import Settings
 from fastness.web.surveyor import Surveyor
+from fastness.workflows.lesson_folder import LessonFolder
 from fastness.workflows.week_desk import WeekDesk
 
 
@@ -123,6 +124,8 @@ class Workbench:
         Raises BusyError while a job is not over.
         """
         self.at_rest()
+        if self.in_demo:
+            shutil.rmtree(self.lessons.place, ignore_errors=True)
         self.in_demo = False
         self.weeks = Weeks()
         if "classes" in self.__dict__:
@@ -144,7 +147,13 @@ class Workbench:
     @cached_property
     def classes(self) -> Classes:
         """The class boards, kept beside the store. Raises StoreError if they cannot be read."""
-        return Classes(self.surveyor, access_file(self.settings.store).with_name(CLASSES))
+        return Classes(self.surveyor, place_beside(self.settings.store))
+
+    @property
+    def lessons(self) -> LessonFolder:
+        """The lessons, as files beside the store; those of the invented club by themselves."""
+        name = "lessons of the demo" if self.in_demo else "lessons"
+        return LessonFolder(access_file(self.settings.store).with_name(name))
 
     def withdraw_links(self) -> None:
         """Let no link given out be good any more. Raises StoreError if that cannot be kept."""

@@ -159,16 +159,10 @@ def _asked(
         return ("was it good", named, "") if named and kind == "what to play" else (kind, [], "")
     if named:
         return kind, named, ""
-    if kind == "is it safe":
-        return (
-            (kind, [], _square(sentence, board, words))
-            if sentence.pieces
-            else (
-                "what is threatened",
-                [],
-                "",
-            )
-        )
+    if kind == "is it safe" and not sentence.pieces:
+        return "what is threatened", [], ""
+    if kind == "is it safe" or any(one.square is not None for one in sentence.pieces):
+        return "is it safe", [], _square(sentence, board, words)
     if place.played:
         move = chess.Move.from_uci(place.played)
         played = Named(

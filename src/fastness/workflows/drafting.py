@@ -145,6 +145,8 @@ class _Looked:
             return None
         if survey["in_check"] or survey["owed"] or not wants_answer(survey):
             return None
+        if any(move["net"] == "mates" for move in survey["moves"]):
+            return None  # who can give mate has nothing to keep
         return _Usable(survey, level_of(estimate(survey, "every move", None)))
 
 

@@ -18,7 +18,14 @@ from fastness.practice.explaining import question_on_page, right_in_words, told_
 from fastness.store import Store, shelf, students
 from fastness.store import homework as kept
 from fastness.store.homework_tables import HomeworkStudent
-from fastness.workflows.homework_told import Asked, ExerciseResult, HandedIn, asked_in, outcomes
+from fastness.workflows.homework_told import (
+    Asked,
+    ExerciseResult,
+    HandedIn,
+    answers_of,
+    asked_in,
+    outcomes,
+)
 
 CODE, PAPER, PAGE = "code", "paper", "page"
 """The ways in which answers come back."""
@@ -99,6 +106,33 @@ def hand_in_paper(
             for one, some in zip(asked, read_marks(letters, rows), strict=True)
         ]
         return _handed_in(session, given, asked, answers, PAPER, language, made)
+
+
+def result_of(
+    store: Store, number: int, student: str, language: Language = ENGLISH
+) -> HandedIn | None:
+    """What counts of a student's homework, marked and explained; None where nothing came back.
+
+    Raises MissingError and StudentError where the homework or the student is not there.
+    """
+    with store.reading() as session:
+        given = _given(session, number, student)
+        if not given.hand_ins:
+            return None
+        first = given.hand_ins[0]
+        pairs = zip(asked_in(given.homework, language), answers_of(first), strict=True)
+        return HandedIn(
+            homework=number,
+            title=given.homework.title,
+            student=given.student.name,
+            made=first.made,
+            new=False,
+            counts=True,
+            later=first.made > given.homework.due,
+            results=tuple(
+                _result(str(at), one, some, language) for at, (one, some) in enumerate(pairs, 1)
+            ),
+        )
 
 
 def _from_boxes(one: Asked, letters: tuple[str, ...] | None) -> Given:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from fastness.language import ENGLISH, Language, marked, marked_as
 from fastness.practice.explaining import Outcome
@@ -18,10 +18,10 @@ from fastness.publish.document import (
 )
 from fastness.workflows.homework_told import (
     ExerciseResult,
+    GivenTold,
     HandedIn,
     HomeworkRow,
     HomeworkTold,
-    StudentTold,
 )
 from fastness.workflows.record_words import day
 
@@ -47,13 +47,15 @@ def slips_document(
     *,
     address: str = "",
     file: str = "",
+    links: Mapping[str, str] | None = None,
     paper: Paper = "a4",
     large: bool = False,
 ) -> Document:
     """A slip for each student with the word that is theirs alone, to be printed and cut.
 
-    `file` is the name of the page's file, `address` where it stands in the club's network; how the
-    page is opened is told by what is given.
+    `links` are addresses of pages of their own, each by the student's word. `file` is the name of
+    the page's file, `address` where it stands in the club's network; how the page is opened is told
+    by what is given.
     """
     say = language.say
     blocks: list[Block] = [Paragraph(say("Cut between the names."), small=True)]
@@ -70,6 +72,11 @@ def slips_document(
             Heading(student.name),
             Paragraph(say("{title}, due on {day}", title=title, day=due)),
             Heading(say("Your word: {word}", word=student.word), level=2),
+            *(
+                [Paragraph(say("Your own page, for you alone: {address}", address=own))]
+                if (own := (links or {}).get(student.word))
+                else []
+            ),
             *map(Paragraph, ways),
             Paragraph(say("At the end there is a code. Send it to your teacher or write it here:")),
             Paragraph("_ _ _ _ - " * 9 + "_ _ _ _"),
@@ -154,7 +161,7 @@ def _table(told: HomeworkTold, first: int, language: Language) -> Grid:
 
 
 def _rows(
-    student: StudentTold, first: int, count: int, language: Language
+    student: GivenTold, first: int, count: int, language: Language
 ) -> Iterator[tuple[str, ...]]:
     if not student.hand_ins:
         yield (student.name, *[""] * count)

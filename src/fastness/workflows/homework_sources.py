@@ -67,7 +67,7 @@ def of_week(store: Store, folder: Path, level: Level) -> list[int]:
                 numbers.append(same.id)
     if not numbers:
         raise InputError(f"no exercise of {folder} is on the shelf of this store")
-    return numbers
+    return list(dict.fromkeys(numbers))
 
 
 def _first(

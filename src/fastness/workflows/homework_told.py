@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fastness.exercises.exercise import Exercise
-from fastness.exercises.marking import mark
+from fastness.exercises.marking import judge
 from fastness.exercises.overruling import Overruling
 from fastness.exercises.shelving import as_exercise
 from fastness.language import ENGLISH, Language
@@ -56,7 +56,7 @@ class HandInTold:
 
 
 @dataclass(frozen=True, slots=True)
-class StudentTold:
+class GivenTold:
     """A student with the word on the slip, and what was handed in, the first of it first."""
 
     name: str
@@ -71,7 +71,7 @@ class HomeworkTold:
     row: HomeworkRow
     language: str
     exercises: tuple[AskedTold, ...]
-    students: tuple[StudentTold, ...]
+    students: tuple[GivenTold, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,12 +166,12 @@ def homework_told(homework: Homework, language: Language = ENGLISH) -> HomeworkT
     )
 
 
-def _student(given: HomeworkStudent, exercises: Sequence[Exercise]) -> StudentTold:
+def _student(given: HomeworkStudent, exercises: Sequence[Exercise]) -> GivenTold:
     hand_ins = tuple(
         HandInTold(kept.made, kept.way, at == 0, outcomes(exercises, answers_of(kept)))
         for at, kept in enumerate(given.hand_ins)
     )
-    return StudentTold(given.student.name, word_of(given.number, given.key), hand_ins)
+    return GivenTold(given.student.name, word_of(given.number, given.key), hand_ins)
 
 
 def answers_of(kept: HandIn) -> tuple[Given, ...]:
@@ -182,6 +182,6 @@ def answers_of(kept: HandIn) -> tuple[Given, ...]:
 def outcomes(exercises: Sequence[Exercise], answers: Sequence[Given]) -> tuple[Outcome, ...]:
     """An outcome for each exercise, without words."""
     return tuple(
-        "open" if given is None else mark(exercise, given).verdict
+        "open" if given is None else judge(exercise, given).verdict
         for exercise, given in zip(exercises, answers, strict=True)
     )

@@ -9,17 +9,21 @@ from dataclasses import dataclass
 from sqlalchemy.orm import Session
 
 from fastness.errors import MissingError, StudentError
-from fastness.store import Store, students, tables
+from fastness.store import Store, attendance, students, tables
 from fastness.store.browsing import games_counted, group_numbered, student_numbered
 
 
 @dataclass(frozen=True, slots=True)
 class LessonTold:
-    """A day that a group was taught, and what."""
+    """A day that a group was taught, and what.
+
+    `present` are the numbers of the students who were there, empty where that was not noted.
+    """
 
     id: int
     held: datetime.date
     theme: str
+    present: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,13 +162,20 @@ def remove_name(store: Store, number: int, name: str) -> StudentTold:
         return _student(student, games_counted(session))
 
 
-def add_lesson(store: Store, group: int, theme: str, held: datetime.date) -> LessonTold:
-    """Note that a group was taught something. Raises MissingError where there is no group."""
+def add_lesson(
+    store: Store, group: int, theme: str, held: datetime.date, present: Sequence[int] = ()
+) -> LessonTold:
+    """Note that a group was taught something, and who of its students was there, if that is known.
+
+    Raises MissingError where there is no group, or no student of a number.
+    """
     with store.writing() as session:
         lesson = tables.Lesson(group_id=group_numbered(session, group).id, held=held, theme=theme)
         session.add(lesson)
         session.flush()
-        return LessonTold(lesson.id, lesson.held, lesson.theme)
+        if present:
+            attendance.note(session, lesson, [student_numbered(session, one) for one in present])
+        return _lesson(lesson)
 
 
 def remove_lesson(store: Store, group: int, number: int) -> LessonTold:
@@ -176,14 +187,18 @@ def remove_lesson(store: Store, group: int, number: int) -> LessonTold:
         found = session.get(tables.Lesson, number)
         if found is None or found.group_id != group:
             raise MissingError(f"Group {group} has no lesson {number}.")
+        told = _lesson(found)
         session.delete(found)
-        return LessonTold(found.id, found.held, found.theme)
+        return told
+
+
+def _lesson(lesson: tables.Lesson) -> LessonTold:
+    present = tuple(sorted(one.student_id for one in lesson.attendance))
+    return LessonTold(lesson.id, lesson.held, lesson.theme, present)
 
 
 def _group(session: Session, group: tables.Group) -> GroupTold:
-    lessons = tuple(
-        LessonTold(one.id, one.held, one.theme) for one in students.lessons(session, group)
-    )
+    lessons = tuple(_lesson(one) for one in students.lessons(session, group))
     members = len(students.students(session, group))
     return GroupTold(group.id, group.name, group.club, members, lessons)
 
