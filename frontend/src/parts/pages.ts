@@ -31,6 +31,7 @@ const PAGES: readonly (readonly [path: string, load: Load])[] = [
   ["/homework", () => import("../pages/Homeworks.svelte")],
   ["/homework/:number", () => import("../pages/Homework.svelte")],
   ["/h/:word", () => import("../pages/OwnHomework.svelte")],
+  ["/reply", () => import("../pages/Reply.svelte")],
   ["/class", () => import("../pages/Classes.svelte")],
   ["/class/:number", () => import("../pages/Class.svelte")],
   ["/b/:word", () => import("../pages/ClassBoard.svelte")],

@@ -139,7 +139,8 @@ def link_of(bench: Workbench, number: int) -> BoardLink:
     return BoardLink(word=word, path=f"{PAGE}{word}", addresses=addresses)
 
 
-def _here(bench: Workbench, session: ClassSession, code: LanguageName) -> ClassHere:
+def class_here(bench: Workbench, session: ClassSession, code: LanguageName) -> ClassHere:
+    """A session with the link to the class's screen."""
     told = tell_class(session, language_of(code))
     return ClassHere(link=link_of(bench, session.number), told=told)
 
@@ -152,7 +153,7 @@ async def new(what: NewClass, bench: Bench) -> ClassHere:
     bench.access.keep_links()
     session = begin(classes.number(), what.title, found, what.language)
     classes.add(session, of_demo=bench.in_demo)
-    return _here(bench, session, what.language)
+    return class_here(bench, session, what.language)
 
 
 @router.get("", summary="The class boards that are kept, the last begun first")
@@ -173,7 +174,7 @@ async def classes(bench: Bench) -> list[ClassListed]:
 @router.get("/{number}", summary="A class board for the teacher")
 async def one(desk: Desk, bench: Bench, language: Told = "en") -> ClassHere:
     """Everything, with the link to the class's screen."""
-    return _here(bench, desk.session, language)
+    return class_here(bench, desk.session, language)
 
 
 @router.get(

@@ -41,6 +41,7 @@ JobKind = Literal[
     "propose",
     "week",
     "write",
+    "draft",
     "demo",
     "erase",
 ]

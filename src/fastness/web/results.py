@@ -52,6 +52,13 @@ class WeekResult(BaseModel):
     week: str
 
 
+class DraftResult(BaseModel):
+    """The lesson that was drafted, by its name."""
+
+    kind: Literal["draft"] = "draft"
+    lesson: str
+
+
 class TwinFound(BaseModel):
     """A position that differs in one detail: what was changed, what it does, the better moves."""
 
@@ -117,6 +124,7 @@ Result = Annotated[
     | ImportResult
     | SiftResult
     | WeekResult
+    | DraftResult
     | TwinsResult
     | MineResult
     | ComposeResult

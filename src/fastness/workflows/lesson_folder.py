@@ -116,6 +116,11 @@ class LessonFolder:
             raise StoreError(f"{path.name} cannot be written: {error.strerror}") from None
         return self.open(name)
 
+    def free(self, name: str) -> None:
+        """Raise InputError where a new lesson cannot have this name."""
+        if self._path(name).exists():
+            raise InputError(f'There is a lesson "{name}" already; give this one another name.')
+
     def write(self, name: str, text: str, version: str) -> LessonText:
         """Write a lesson anew, where its file still is what it was at `version`.
 

@@ -1,0 +1,69 @@
+"""From a lesson on: the class board, drafts, replies to questions, practice."""
+
+from __future__ import annotations
+
+import pytest
+from fastapi.testclient import TestClient
+
+from fastness.exercises.admission import exercises_of
+from fastness.exercises.proving import prove
+from fastness.lessons.example import EXAMPLES
+from fastness.web.workbench import Workbench
+from fastness.workflows.shelving import shelve
+from tests.web.working import ended
+
+POSITION = "6k1/1p3ppp/2n5/4b3/B7/5N2/5PPP/4R1K1 b - - 0 1"
+
+
+def test_a_lesson_is_taught_in_its_order_with_its_prose_as_notes(client: TestClient) -> None:
+    client.post("/api/lessons", json={"name": "guard"})
+    begun = client.post("/api/lessons/guard/class", json={"language": "de"})
+    assert begun.status_code == 201, begun.text
+    told = begun.json()["told"]
+    assert told["title"] == "guard"
+    assert len(told["positions"]) == EXAMPLES["en"].count("```position")
+    assert "seldom saved by a guard" in told["now"]["note"]
+    screen = client.get(f"/api/shared/boards/{begun.json()['link']['word']}")
+    assert "seldom" not in screen.text
+
+
+def test_a_lesson_without_a_position_is_not_taught(client: TestClient) -> None:
+    client.post("/api/lessons", json={"name": "prose", "text": "Only prose.\n"})
+    answer = client.post("/api/lessons/prose/class", json={})
+    assert answer.status_code == 422
+    assert client.get("/api/classes").json() == []
+
+
+def test_a_draft_that_cannot_be_made_adds_no_lesson(client: TestClient) -> None:
+    client.post("/api/lessons", json={"name": "taken"})
+    what = {"name": "taken", "theme": "pin"}
+    assert client.post("/api/lessons/drafts", json=what).status_code == 422
+    job = client.post("/api/lessons/drafts", json={"name": "new", "theme": "pin"})
+    told = ended(client, job.json())
+    assert (told["state"], bool(told["problem"])) == ("failed", True)
+    assert [one["name"] for one in client.get("/api/lessons").json()] == ["taken"]
+
+
+@pytest.mark.slow
+def test_a_question_is_answered(client: TestClient) -> None:
+    asked = {"question": "Is my bishop on e5 safe?", "fen": POSITION}
+    reply = client.post("/api/replies", json=asked).json()
+    assert "e5" in reply["text"]
+    assert reply["pictures"][0]["svg"].startswith("<svg")
+    nonsense = client.post("/api/replies", json={"question": "Good evening!", "fen": POSITION})
+    assert nonsense.status_code == 422
+    for example in client.get("/api/replies/examples").json():
+        assert isinstance(example, str)
+
+
+def test_practice_is_chosen_shown_and_printed(client: TestClient) -> None:
+    bench: Workbench = client.app.state.workbench  # type: ignore[attr-defined]
+    student = client.post("/api/students", json={"name": "Flourdust, Ivy"}).json()["id"]
+    path = f"/api/students/{student}/practice"
+    assert client.post(path, json={}).status_code == 422
+    shelve(bench.store, list(exercises_of(prove(POSITION))))
+    made = client.post(path, json={"minutes": 10})
+    assert made.status_code == 200, made.text
+    assert made.json()["exercises"]
+    assert "Flourdust" in made.json()["document"]["title"]
+    assert client.post(f"{path}/files", json={"minutes": 10}).content[:2] == b"PK"
