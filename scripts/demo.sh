@@ -55,6 +55,12 @@ rm -rf .cache/lesson
 "./$fastness" lesson build demo/lesson.md --to .cache/lesson
 printf 'The class board, handouts, pictures, captions, cue sheet and homework are in .cache/lesson.\n'
 
+heading 'Homework for the group, and what one student practises this week'
+rm -rf .cache/homework .cache/practice
+"./$fastness" homework make --group 'Evening group' --due 2099-12-03 --count 4 --title 'Look twice' \
+    --to .cache/homework
+"./$fastness" practice 'Bruno Hopperton' --minutes 15 --to .cache/practice
+
 heading 'Your own games'
 cat <<END
 Go through a PGN file of your own, for one student or for everybody:

@@ -67,6 +67,25 @@ def test_going_through_pasted_games(page: Page, look: Look) -> None:
         expect(make).to_be_visible()
 
 
+def test_a_game_without_names_and_the_way_back(page: Page, look: Look) -> None:
+    page.goto("/position")
+    page.get_by_role("textbox").fill("1. e4 e5 2. Nf3 Nc6 3. Bc4 Nd4 4. Nxe5 Qg5 5. Nxf7 Qxg2 *")
+    page.get_by_role("button", name="Find the places to look").click()
+    expect(page.get_by_role("button", name="Stop")).to_have_count(0, timeout=LONG)
+    expect(page.get_by_text("In one game.")).to_be_visible()
+    expect(page.get_by_text("?", exact=False)).to_have_count(0)
+    place = page.get_by_role("listitem").filter(has_text="Black, move 3")
+    expect(place).to_contain_text("The board shows the position before 3...Nd4")
+    place.get_by_role("link", name="Read this position").click()
+    expect(page.get_by_text("This is the position before 3...Nd4 was played.")).to_be_visible()
+    expect(page.get_by_role("heading", name="In words for the student")).to_be_visible(timeout=LONG)
+    look("a position of a pasted game")
+    page.get_by_role("link", name="Back to the places to look").click()
+    place.get_by_role("link", name="and the one after the move").click()
+    after = "This is the position after 3...Nd4, with the other side to move."
+    expect(page.get_by_text(after)).to_be_visible()
+
+
 def exercises_of_a_place(page: Page, look: Look) -> None:
     """Those of the places chosen are shown where they are made, and are the sheet's at once."""
     for number in range(4):

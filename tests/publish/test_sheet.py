@@ -12,7 +12,15 @@ from fastness.exercises.words import question
 from fastness.publish import html, pdf, pictures, position_in_words, text
 from fastness.publish.answers import answer_in_words
 from fastness.publish.diagram import SMALL_LETTERS, WIDTH
-from fastness.publish.document import Beside, Diagram, Diagrams, Document, Grid, ToFill
+from fastness.publish.document import (
+    Beside,
+    Diagram,
+    Diagrams,
+    Document,
+    Grid,
+    NewPage,
+    ToFill,
+)
 from fastness.publish.pdf import as_data
 from fastness.publish.sheet import EMPTY_BOARD, Layout, Sheet, SheetExercise, sheets
 from fastness.publish.silhouettes import BRICK, INK
@@ -47,6 +55,13 @@ def test_a_sheet_for_each_level() -> None:
     assert [len(one.rows) for one in made] == [5, 5, 4]
     assert [one.label for one in diagrams(made[2].questions) if one] == ["1.", "2.", "3.", "4."]
     assert any(block == ToFill(("Name", "Date")) for block in made[0].questions.blocks)
+
+
+def test_the_marking_grid_follows_the_answers() -> None:
+    """No page of its own for a few lines."""
+    blocks = sheets("Pins", ALL, Layout())[0].answers.blocks
+    assert any(isinstance(block, Grid) for block in blocks)
+    assert not any(isinstance(block, NewPage) for block in blocks)
 
 
 def test_three_levels_side_by_side_leave_a_place_empty() -> None:

@@ -20,7 +20,7 @@ CENTIPAWNS = {
 }
 RANK = {"pawn": 1, "knight": 2, "bishop": 2, "rook": 3, "queen": 4, "king": 5}
 TIMES = {"by nothing": 0, "once": 1, "twice": 2, "three times": 3, "four times": 4, "five times": 5}
-SAN = re.compile(r"(?:O-O(?:-O)?|[KQRBN]?[a-h]?[1-8]?x?[a-h][1-8](?:=[QRBN])?)[+#]?|pass")
+SAN = re.compile(r"(?:O-O(?:-O)?|[KQRBN]?[a-h]?[1-8]?x?[a-h][1-8](?:=[QRBN])?)[+#]?|\(passes\)")
 UNIT = re.compile(r"\b(pawn|knight|bishop|rook|queen|king) on ([a-h][1-8])")
 AMOUNT = r"(?:a pawn's|half a pawn's|[\d.]+ of a pawn's|[\d.]+ pawns') worth"
 
@@ -97,8 +97,8 @@ def read_line(board: chess.Board, words: list[str]) -> Line:
             assert int(number) == at.fullmove_number, words[0]
         else:
             assert not at.turn, f"{words[0]} has no number"
-        move = chess.Move.null() if san == "pass" else at.parse_san(san)
-        assert san == "pass" or at.san(move) == san, f"{san} is {at.san(move)}"
+        move = chess.Move.null() if san == "(passes)" else at.parse_san(san)
+        assert san == "(passes)" or at.san(move) == san, f"{san} is {at.san(move)}"
         assert move or not at.is_check()
         sans.append(san)
         moves.append(move)

@@ -15,7 +15,7 @@ PASSANT = "4k3/8/8/3pP3/8/8/8/4K3 w - d6 0 7"
         (PIN, ["0000", "g5d8", "e8d8"], "If Black passes: 4.Bxd8 Kxd8"),
         (CENTRE, ["0000", "d5e4"], "If White passes: 2...dxe4"),
         (CENTRE, ["f1b5", "c7c6"], "2.Bb5+ c6"),
-        (START, ["e2e4", "0000", "e4e5"], "1.e4 pass 2.e5"),
+        (START, ["e2e4", "0000", "e4e5"], "1.e4 (passes) 2.e5"),
         (CASTLES, ["e1g1", "e8c8"], "9.O-O O-O-O"),
         (PROMOTES, ["a7a8q"], "40.a8=Q"),
         (PASSANT, ["e5d6"], "7.exd6"),

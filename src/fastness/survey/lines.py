@@ -36,13 +36,13 @@ def piece_letter(piece: chess.Piece, language: Language = ENGLISH) -> str:
 
 
 def move_name(board: chess.Board, uci: str, language: Language = ENGLISH) -> str:
-    """The move in the language's notation; a pass (``0000``) reads ``pass``.
+    """The move in the language's notation; a pass (``0000``) reads ``(passes)``.
 
     Raises ValueError if it is not legal on `board`.
     """
     move = chess.Move.from_uci(uci)
     if not move:
-        return language.say_as("a move of a line", "pass")
+        return language.say_as("a move of a line", "(passes)")
     if not board.is_legal(move):
         raise ValueError(f"{uci} is not legal in {board.fen()}")
     return notation(board.san(move), language)
