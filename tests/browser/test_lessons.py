@@ -133,3 +133,8 @@ def test_a_claim_is_written_by_keys(page: Page) -> None:
     second = page.get_by_role("region", name="Position 2")
     keys.to(second.get_by_role("button", name="Write a claim"))
     keys.press("Enter")
+    keys.to(second.get_by_label("Squares: tap them, or type them"))
+    page.keyboard.type("h7")
+    keys.press("Enter")
+    expect(second.get_by_label("Claim 5")).to_have_value("unsafe: h7")
+    expect(second.get_by_text("not true")).to_be_visible()
