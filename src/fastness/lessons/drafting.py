@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 import chess
+from chess import KING
 
 from fastness.core.shapes import Survey
 from fastness.exercises.exercise import Level
@@ -155,7 +156,7 @@ def is_told_in_full(survey: Survey, marked: Marked, language: Language) -> bool:
 
 
 def _is_no_king(board: chess.Board, square: str) -> bool:
-    return board.piece_type_at(chess.parse_square(square)) != chess.KING
+    return board.piece_type_at(chess.parse_square(square)) != KING
 
 
 def moves_told(survey: Survey, language: Language) -> tuple[list[str], list[str]]:

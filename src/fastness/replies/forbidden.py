@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import chess
+from chess import KING
 
 from fastness.language import ENGLISH, Language
 from fastness.replies.naming import Named
@@ -40,7 +41,7 @@ def _leaves_the_king(board: chess.Board, move: chess.Move, language: Language) -
     attackers = after.attackers(not own, king) if king is not None else chess.SquareSet()
     by = on_squares(after, [chess.square_name(one) for one in attackers], language)
     square = chess.square_name(move.to_square)
-    if board.piece_type_at(move.from_square) == chess.KING:
+    if board.piece_type_at(move.from_square) == KING:
         return say(
             "Your king may not go to {square}: it would be in check there from {by}.",
             square=square,

@@ -11,9 +11,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import chess
+from chess import KING
 
 _PIECES = {
-    chess.KING: "king könig koenig königs",
+    KING: "king könig koenig königs",
     chess.QUEEN: "queen dame",
     chess.ROOK: "rook turm turms",
     chess.BISHOP: "bishop läufer laeufer läufers",
@@ -22,7 +23,7 @@ _PIECES = {
 }
 _KINDS = {word: kind for kind, words in _PIECES.items() for word in words.split()}
 _LETTERS = {
-    "K": chess.KING,
+    "K": KING,
     "Q": chess.QUEEN,
     "D": chess.QUEEN,
     "R": chess.ROOK,

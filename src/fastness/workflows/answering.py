@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import chess
+from chess import KING
 
 from fastness import core
 from fastness.core.shapes import Side, Survey
@@ -184,7 +185,7 @@ def _square(sentence: Sentence, board: chess.Board, words: Language) -> str:
     piece = sentence.pieces[0]
     if piece.square is not None:
         return chess.square_name(piece.square)
-    squares = list(board.pieces(piece.kind or chess.KING, board.turn))
+    squares = list(board.pieces(piece.kind or KING, board.turn))
     if len(squares) == 1:
         return chess.square_name(squares[0])
     if not squares:
