@@ -1,4 +1,4 @@
-"""Writes docs/examples.md and its pictures: three positions of historic games, as they are told.
+"""Writes docs/examples.md, three positions of historic games, with its pictures and a reply's.
 
 Usage: python -m scripts.doc_pictures
 
@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from fastness.publish import svg_diagram
+from fastness.workflows.answering import answer_question
 from fastness.workflows.surveying import survey_position, text_for
 
 DOCS = Path(__file__).parents[1] / "docs"
@@ -67,6 +68,10 @@ EXAMPLES = (
     ),
 )
 
+QUESTION = "Why can't I play Nxe5?"
+ASKED_OF = "rn1qkbnr/ppp2p1p/3p2p1/4p3/2B1P1b1/2N2N2/PPPP1PPP/R1BQK2R w KQkq - 0 5"
+"""The example of docs/replies.md."""
+
 HEAD = """\
 # Three examples
 
@@ -85,6 +90,8 @@ def documents() -> dict[Path, str]:
         made[DOCS / "pictures" / f"{example.name}.svg"] = svg_diagram(survey)
         text += _section(example, text_for("teacher", survey))
     made[DOCS / "examples.md"] = text
+    reply = answer_question(QUESTION, position=ASKED_OF)
+    made[DOCS / "pictures" / "reply.svg"] = reply.pictures[0].svg
     return made
 
 
