@@ -185,15 +185,27 @@ def takes_and_attacks(line: Line, move: str, lost: str, units: str) -> bool:
     return takes_at_once(line, move, lost) and attacks(line, move, units)
 
 
-def checks_in_vain(line: Line, lost: str) -> bool:
-    return line.boards[1].is_check() and fall(line, lost)
+def fall_still(line: Line, units: str, still: str | None) -> bool:
+    """What is still taken was in danger before the move, or its king was in check."""
+    before, after, move = line.boards[0], line.boards[1], line.moves[0]
+    if still and not before.is_check():
+        unsafe = core.unsafe_units(before.fen(), reach=3)
+        for at in units_named(after, units):
+            home = move.from_square if at == move.to_square else at
+            assert chess.square_name(home) in unsafe, f"{units} was not in danger"
+    return fall(line, units)
 
 
-def attacks_in_vain(line: Line, units: str, lost: str) -> bool:
+def checks_in_vain(line: Line, lost: str, still: str | None) -> bool:
+    return line.boards[1].is_check() and fall_still(line, lost, still)
+
+
+def attacks_in_vain(line: Line, units: str, lost: str, still: str | None) -> bool:
     after = line.boards[1]
     theirs = units_named(after, units)
     attacked = all(after.attackers(not after.turn, at) for at in theirs)
-    return attacked and {after.color_at(at) for at in theirs} == {after.turn} and fall(line, lost)
+    turns = {after.color_at(at) for at in theirs} == {after.turn}
+    return attacked and turns and fall_still(line, lost, still)
 
 
 def not_taken_back(line: Line, square: str) -> bool:
@@ -253,9 +265,10 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     ),
     (rf"({MOVE}) takes ({ONE}) and gives check", takes_with_check),
     (rf"({MOVE}) takes ({ONE}) and attacks ({SOME}) as well", takes_and_attacks),
-    (rf"it gives check, but ({SOME}) (?:is|are) still taken", checks_in_vain),
-    (rf"it attacks ({SOME}), but ({SOME}) (?:is|are) still taken", attacks_in_vain),
-    (rf"({SOME}) (?:is|are) (?:still )?taken(?: in the end)?", fall),
+    (rf"it gives check, but ({SOME}) (?:is|are) (still )?taken", checks_in_vain),
+    (rf"it attacks ({SOME}), but ({SOME}) (?:is|are) (still )?taken", attacks_in_vain),
+    (rf"({SOME}) (?:is|are) (still )?taken", fall_still),
+    (rf"({SOME}) (?:is|are) taken in the end", fall),
     (rf"({ONE}) is taken in the end, for something worth less", fall_for_less),
     (r"it does not take back on (\w\d)", not_taken_back),
     (r"it takes back on (\w\d) too late", taken_back_too_late),

@@ -53,7 +53,7 @@ def test_the_queen_is_told_where_a_pawn_is_lost_for_her() -> None:
         (
             "rnbqkb1r/ppp2ppp/3p1n2/4P3/3Q4/5N2/PPP2PPP/RNB1KB1R b KQkq - 0 5",
             "Ng8",
-            "but goes back to the first rank",
+            "but goes back to its own back rank",
         ),
     ],
 )

@@ -26,7 +26,7 @@ def test_the_better_ways_stand_apart_from_the_others() -> None:
     text = page(ranked())
     assert part(text, "The better ways (3 of 30)") == (
         "The better ways (3 of 30) Nf6 blocks; develops Be7 blocks and guards the queen on d8;"
-        " develops Ne7 blocks; but shuts in the bishop on f8 and goes back to the first rank"
+        " develops Ne7 blocks; but shuts in the bishop on f8 and goes back to its own back rank"
     )
     priced = part(text, "Other moves that keep the material (4 of 30)")
     assert "f6 blocks; about 0.8 of a pawn's worth weaker; but" in priced

@@ -65,7 +65,7 @@ def _lost_time(price: Price, after: chess.Board, language: Language) -> str | No
     """A piece that goes back; or what can attack the queen where she comes to stand."""
     kind = after.piece_type_at(chess.parse_square(price.move[2:4]))
     if kind in (chess.KNIGHT, chess.BISHOP):
-        return language.say("goes back to the first rank")
+        return language.say("goes back to its own back rank")
     for square in price.squares:
         if after.color_at(chess.parse_square(square)) == after.turn:
             unit = _name(after, square, language)

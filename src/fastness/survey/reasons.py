@@ -161,18 +161,29 @@ def _too_small(tell: Teller) -> Parts | None:
     ]
     if not fallen or not theirs:
         return None
+    still = tell.in_danger_before(fallen[:REST])
     if after.is_check():
-        return tell.fall(
-            marked("it gives check, but {lost} is still taken"),
-            marked("it gives check, but {lost} are still taken"),
-            fallen[:REST],
-        )
-    return tell.fall(
-        marked("it attacks {units}, but {lost} is still taken"),
-        marked("it attacks {units}, but {lost} are still taken"),
-        fallen[:REST],
-        units=tell.some(after, theirs),
-    )
+        return tell.fall(*(_CHECKED_STILL if still else _CHECKED), fallen[:REST])
+    texts = _ATTACKED_STILL if still else _ATTACKED
+    return tell.fall(*texts, fallen[:REST], units=tell.some(after, theirs))
+
+
+_CHECKED = (
+    marked("it gives check, but {lost} is taken"),
+    marked("it gives check, but {lost} are taken"),
+)
+_CHECKED_STILL = (
+    marked("it gives check, but {lost} is still taken"),
+    marked("it gives check, but {lost} are still taken"),
+)
+_ATTACKED = (
+    marked("it attacks {units}, but {lost} is taken"),
+    marked("it attacks {units}, but {lost} are taken"),
+)
+_ATTACKED_STILL = (
+    marked("it attacks {units}, but {lost} is still taken"),
+    marked("it attacks {units}, but {lost} are still taken"),
+)
 
 
 def _unaddressed(tell: Teller) -> Parts | None:
@@ -182,7 +193,7 @@ def _unaddressed(tell: Teller) -> Parts | None:
     if not own or len(own) != len(tell.squares):
         return None
     own = tell.in_the_end(own)
-    if not tell.found.needs_remedy():
+    if not tell.in_danger_before(own):
         return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), own)
     return tell.fall(marked("{lost} is still taken"), marked("{lost} are still taken"), own)
 

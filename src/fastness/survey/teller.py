@@ -77,6 +77,10 @@ class Teller:
         lost = self.lost()
         return [square for square in squares if square in lost] or lost[:REST] or squares
 
+    def in_danger_before(self, squares: list[int]) -> bool:
+        """Whether all that stands on `squares` after the move was in danger before it."""
+        return set(squares) <= set(self.stands(self.found.endangered()))
+
     def answer_takes(self) -> int | None:
         """Where the unit stands that the opponent's answer takes, if it takes one."""
         answer = self.steps[1]
