@@ -28,8 +28,7 @@ Why = Literal["due", "new", "twin"]
 class Item:
     """An exercise of the shelf as a week is made of it.
 
-    `difficulty` is in logits. `of` is the FEN of the position that a twin was made from, `source`
-    names the game.
+    `difficulty` is in logits. `of` is the FEN of the position that a twin was made from.
     """
 
     exercise: Candidate
