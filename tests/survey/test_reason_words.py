@@ -123,7 +123,7 @@ def test_a_reason_is_told_with_those_who_take_part(
     ("in_danger", "told"),
     [
         ("a5", "it saves the rook on b5, but the knight on h5 is taken"),
-        ("h5", "the knight on h5 is taken in the end"),
+        ("h5", "the knight on h5 is still taken"),
     ],
 )
 def test_only_what_was_in_danger_is_said_to_be_saved(in_danger: str, told: str) -> None:

@@ -94,6 +94,10 @@ def _mates(found: Findings) -> list[str]:
     better = found.one(Better)
     if better and better.moves and better.moves[0] in mates:
         mates = [move for move in better.moves if move in mates]
+    at_once = [move for move in mates if play(found.position.fen, [move])[0].after.is_checkmate()]
+    if at_once:
+        moves = listed_or(found.moves(at_once[:NAMED]), found.language)
+        return [found.language.say("You can mate at once with {move}.", move=moves)]
     moves = listed_or(found.moves(mates[:NAMED]), found.language)
     told = [found.language.say("You can mate: start with {move}.", move=moves)]
     taken = next((one.line for one in found.of(IfTaken) if one.move == mates[0]), None)
