@@ -234,7 +234,7 @@ Spoil = Callable[[dict[str, Any]], object]
         (lambda r: r["games"][0]["seats"][0].pop("colour"), 'a seat: the field "colour"'),
         (lambda r: r["games"][0].update(corrections=[{}]), 'a correction: the field "ply"'),
         (lambda r: r.update(games=[7]), "number 1 of the games is not a set of fields"),
-        (lambda r: r.update(format=5), "later version"),
+        (lambda r: r.update(format=6), "later version"),
     ],
 )
 def test_an_incomplete_export_is_told_by_its_field(

@@ -15,10 +15,11 @@ import platformdirs
 from fastapi import Request
 
 from fastness.classroom.keeping import place_beside
+from fastness.classroom.with_lesson import keep_with_lesson
 from fastness.errors import BusyError, MissingError, StoreError
 from fastness.store import Store, default_place, open_store
 from fastness.web.access import Access
-from fastness.web.class_desk import Classes
+from fastness.web.class_desk import ClassDesk, Classes
 from fastness.web.jobs import Jobs
 from fastness.web.pace import Pace
 from fastness.web.settings import Settings
@@ -147,7 +148,13 @@ class Workbench:
     @cached_property
     def classes(self) -> Classes:
         """The class boards, kept beside the store. Raises StoreError if they cannot be read."""
-        return Classes(self.surveyor, place_beside(self.settings.store))
+        place = place_beside(self.settings.store)
+
+        def with_lesson(desk: ClassDesk) -> None:
+            store = str(self.demo_place) if desk.of_demo else self.place
+            keep_with_lesson(self.store_at(store), desk.session)
+
+        return Classes(self.surveyor, place, with_lesson)
 
     @property
     def lessons(self) -> LessonFolder:
