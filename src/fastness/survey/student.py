@@ -147,11 +147,11 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     cause = plain_cause(found, first)
     if cause:
         told.append(cause)
-    # What nothing attacks yet is believed only when the threat is named.
+    # What nothing attacks yet, or has no cause, is believed only when the threat is named.
     stake = found.at_stake(first.line)
     if stake and not first.together:
         told += [*_threat(found, first.line), _at_stake(found, stake)]
-    elif not first.together and not _attacked(found, first):
+    elif first.loses != "mate" and not first.together and not (cause and _attacked(found, first)):
         told += _threat(found, first.line)
     elif found.retaken(first.unit):
         told += [*_threat(found, first.line), *_if_taken_back(found, first)]

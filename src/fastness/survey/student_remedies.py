@@ -268,9 +268,11 @@ def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
     guarded = dict.fromkeys([*aim_of(one, "guard"), *aim_of(one, "move")])
     if guarded:
         return "move and guard", tuple(guarded)
-    if _attacked_there(found, one):
-        return ("move guarded" if one.guarded_by else "move away"), ()
-    return "move", ()
+    if not _attacked_there(found, one):
+        return "move", ()
+    if found.board.color_at(chess.parse_square(one.move[2:4])) is not None:
+        return "capture", (one.move[2:4],)
+    return ("move guarded" if one.guarded_by else "move away"), ()
 
 
 def _pin_or_mate(found: Findings, one: Holds) -> str:
