@@ -240,7 +240,7 @@ def _works_by(found: Findings, one: Holds) -> tuple[str, Squares]:
         if is_check(found, one):
             return "check", ()
         if one.wins_back:
-            return "wins back", ()
+            return ("other" if _won(one) else "wins back"), ()
         if aimed == (one.move[2:4],):
             return "capture", aimed
     if way == "guard":
