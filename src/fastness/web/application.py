@@ -78,7 +78,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     problems.describe(app)
     for router in ROUTERS:
         app.include_router(router)
-    serve_front(app, settings.static)
+    serve_front(app, settings.static, settings.manual)
     app.add_middleware(Guard, bench=bench)
     return app
 

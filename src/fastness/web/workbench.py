@@ -24,7 +24,7 @@ from fastness.web.jobs import Jobs
 from fastness.web.pace import Pace
 from fastness.web.settings import Settings
 from fastness.web.surveyor import Surveyor
-from fastness.workflows.lesson_folder import LessonFolder
+from fastness.workflows.lesson_folder import LESSONS, LessonFolder
 from fastness.workflows.week_desk import WeekDesk
 
 
@@ -159,7 +159,7 @@ class Workbench:
     @property
     def lessons(self) -> LessonFolder:
         """The lessons, as files beside the store; those of the invented club by themselves."""
-        name = "lessons of the demo" if self.in_demo else "lessons"
+        name = "lessons of the demo" if self.in_demo else LESSONS
         return LessonFolder(access_file(self.settings.store).with_name(name))
 
     def withdraw_links(self) -> None:
