@@ -24,7 +24,7 @@ export PYO3_PYTHON := $(CURDIR)/.venv/bin/python
 export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
-.PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust \
+.PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust lint-parts \
 	fuzz bench serve front clean lock format toolchain
 
 help:
@@ -52,7 +52,7 @@ test-python: .venv/built .venv/dev $(CHESS_SOURCE)/setup.py $(PAGES)
 	@bash scripts/system_packages.sh
 	$(BIN)/python -m pytest -n auto --dist loadgroup $(PYTEST_ARGS)
 
-lint: lint-style lint-types lint-imports lint-rust
+lint: lint-style lint-types lint-imports lint-rust lint-parts
 
 lint-style: .venv/dev
 	$(BIN)/ruff check .
@@ -68,6 +68,10 @@ lint-imports: .venv/dev
 lint-rust: .venv/made
 	$(CARGO) fmt --all --check
 	$(CARGO) clippy --workspace --all-targets --locked -- -D warnings
+
+# Where every part comes from, under which licence, and what is known against it.
+lint-parts: .venv/dev
+	@$(BIN)/python -m scripts.audit
 
 # Each target for so long, from the seeds that are kept and what earlier runs found.
 # Needs a nightly toolchain and cargo-fuzz; the short form is in the ordinary tests.
