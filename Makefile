@@ -25,7 +25,7 @@ export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
 .PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust lint-parts \
-	fuzz bench serve front clean lock format toolchain
+	fuzz fuzz-rust fuzz-python bench serve front clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
@@ -73,11 +73,20 @@ lint-rust: .venv/made
 lint-parts: .venv/dev
 	@$(BIN)/python -m scripts.audit
 
-# Each target for so long, from the seeds that are kept and what earlier runs found.
-# Needs a nightly toolchain and cargo-fuzz; the short form is in the ordinary tests.
+# The long form of what the ordinary tests try for some seconds. Each target of fuzz/ for so long,
+# from the seeds that are kept and what earlier runs found; it needs a nightly toolchain.
 FUZZ_SECONDS ?= 1200
 FUZZ_TARGETS ?= fen pgn search uci
-fuzz:
+FUZZ_TRIES ?= 20000
+fuzz: fuzz-rust fuzz-python
+
+# Lessons, game files, score sheets, codes of homework and typed positions, each tried so often.
+fuzz-python: .venv/built .venv/dev
+	FASTNESS_TRIES=$(FUZZ_TRIES) $(BIN)/python -m pytest -n auto tests/lessons/test_fuzz.py \
+		tests/intake/test_fuzz.py tests/intake/test_scoresheet_fuzz.py tests/practice/test_fuzz.py \
+		tests/workflows/test_fuzz.py
+
+fuzz-rust:
 	@$(CARGO) +nightly --version >/dev/null 2>&1 || { \
 		echo 'Fuzzing needs a nightly toolchain: rustup toolchain install nightly --profile minimal.' >&2; exit 2; }
 	@$(CARGO) fuzz --version >/dev/null 2>&1 || { \
