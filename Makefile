@@ -26,8 +26,8 @@ export PYO3_PYTHON := $(CURDIR)/.venv/bin/python
 export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
-.PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust \
-	fuzz bench serve front manual wheel test-wheel clean lock format toolchain
+.PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust lint-parts \
+	fuzz fuzz-rust fuzz-python bench serve front manual wheel test-wheel clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
@@ -57,7 +57,7 @@ test-python: .venv/built .venv/dev $(CHESS_SOURCE)/setup.py $(PAGES)
 	@bash scripts/system_packages.sh
 	$(BIN)/python -m pytest -n auto --dist loadgroup $(PYTEST_ARGS)
 
-lint: lint-style lint-types lint-imports lint-rust
+lint: lint-style lint-types lint-imports lint-rust lint-parts
 
 lint-style: .venv/dev
 	$(BIN)/ruff check .
@@ -74,11 +74,24 @@ lint-rust: .venv/made
 	$(CARGO) fmt --all --check
 	$(CARGO) clippy --workspace --all-targets --locked -- -D warnings
 
-# Each target for so long, from the seeds that are kept and what earlier runs found.
-# Needs a nightly toolchain and cargo-fuzz; the short form is in the ordinary tests.
+# Where every part comes from, under which licence, and what is known against it.
+lint-parts: .venv/dev
+	@$(BIN)/python -m scripts.audit
+
+# The long form of what the ordinary tests try for some seconds. Each target of fuzz/ for so long,
+# from the seeds that are kept and what earlier runs found; it needs a nightly toolchain.
 FUZZ_SECONDS ?= 1200
 FUZZ_TARGETS ?= fen pgn search uci
-fuzz:
+FUZZ_TRIES ?= 20000
+fuzz: fuzz-rust fuzz-python
+
+# Lessons, game files, score sheets, codes of homework and typed positions, each tried so often.
+fuzz-python: .venv/built .venv/dev
+	FASTNESS_TRIES=$(FUZZ_TRIES) $(BIN)/python -m pytest -n auto tests/lessons/test_fuzz.py \
+		tests/intake/test_fuzz.py tests/intake/test_scoresheet_fuzz.py tests/practice/test_fuzz.py \
+		tests/workflows/test_fuzz.py
+
+fuzz-rust:
 	@$(CARGO) +nightly --version >/dev/null 2>&1 || { \
 		echo 'Fuzzing needs a nightly toolchain: rustup toolchain install nightly --profile minimal.' >&2; exit 2; }
 	@$(CARGO) fuzz --version >/dev/null 2>&1 || { \

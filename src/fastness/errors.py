@@ -112,3 +112,15 @@ class QuestionError(InputError):
 
     def __str__(self) -> str:
         return "\n  ".join([str(self.args[0]), *self.can_be_asked])
+
+
+class AnalyserError(FastnessError):
+    """Another program that was asked for its opinion and did not give one that makes sense.
+
+    `text` is the sentence as it stands in the catalogues, `values` fill its places.
+    """
+
+    def __init__(self, text: str, **values: object) -> None:
+        super().__init__(text.format(**values))
+        self.text = text
+        self.values = values
