@@ -189,18 +189,16 @@ def _twin_of(
     except TwinError:
         return None
     for twin in search.twins:
-        better = _san(twin.fen, twin.better[0])
-        own = [claim.text for claim in marked.claims]
-        claimed = proved_block(marked.fen, [*own, f"twin: {twin.fen} better {better}"])
-        if not any(isinstance(claim, Twin) for claim in claimed.claims):
-            continue
         lead = [twin.lead] if twin.falls else []
-        there = proved_block(
-            twin.fen, claims_of(twin.survey, keeping=list(twin.better), tries=lead)
-        )
+        # The change is claimed of the twin, so that the example does not give it away before.
+        changed = f"twin: {marked.fen} better {_san(marked.fen, twin.lead)}"
+        claimed = claims_of(twin.survey, keeping=list(twin.better), tries=lead)
+        there = proved_block(twin.fen, [*claimed, changed]).without_tries(lead)
         kept = set(twin.better) <= set(there.keeping)
-        if kept and (not lead or any(one.move == twin.lead for one in there.falling)):
-            return Example(survey, claimed), Changed(twin_in_words(twin, language), there)
+        told = not lead or any(one.move == twin.lead for one in there.falling)
+        if kept and told and there.has(Twin):
+            words = twin_in_words(twin, language)
+            return Example(survey, marked), Changed(words, there, twin.lead)
     return None
 
 
