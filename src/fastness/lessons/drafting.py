@@ -29,6 +29,8 @@ AskedKind = Literal["which", "safe", "one", "every", "why"]
 """What a question asks: what is not safe, whether a move is, one move that keeps everything, all
 of them, or why a move fails."""
 ASKED_KINDS: tuple[AskedKind, ...] = get_args(AskedKind)
+TOLD = 2
+"""Half-moves of a try and its refutation that the sentences about it tell."""
 ORDER: dict[Level, tuple[AskedKind, ...]] = {
     "plain": ("which", "safe", "one"),
     "club": ("why", "which", "every", "one"),
@@ -162,8 +164,10 @@ def _worked(material: Material, voice: Voice, language: Language) -> Iterator[st
     yield " ".join(what_is_in_danger(found))
     if shown:
         yield _pawns_numbered(" ".join(a_try(found)), found, [shown.move])
-        line = numbered(example.marked.fen, shown.line, language)
-        yield voice.phrase("through", line=line)
+        # Of two moves both have just been told.
+        if len(shown.line) > TOLD:
+            line = numbered(example.marked.fen, shown.line, language)
+            yield voice.phrase("through", line=line)
     yield _pawns_numbered(" ".join(kept_by(found)), found, kept_moves(found))
 
 

@@ -147,14 +147,17 @@ def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> 
     language = found.language
     if one.net != "mates" and one.net >= THRESHOLD:
         alike = [other.move for other in found.of(Holds) if other.net == one.net]
-        names = listed(found.moves(move for move in same if move in alike), language)
+        won = [move for move in same if move in alike]
+        names = listed(found.moves(won), language)
         told = language.say_many(
             "{moves} even wins {worth}.",
             "{moves} even win {worth}.",
-            len([move for move in same if move in alike]),
+            len(won),
             moves=names,
             worth=worth(one.net, language),
         )
+        if len(same) == 1:
+            told = language.say("It even wins {worth}.", worth=worth(one.net, language))
         if brief or len(same) > 1:
             return [told]
         return [told, *ready_for(found, one.answer or one.line or ())]

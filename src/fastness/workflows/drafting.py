@@ -156,7 +156,7 @@ def _example(
     """The first position that can be told in full, if it can be one that has a twin."""
     first: Example | None = None
     tried = 0
-    for one in sorted(usable, key=lambda one: not _shows(one.survey, theme)):
+    for one in sorted(usable, key=lambda one: _unlike_an_example(one.survey, theme)):
         if tried == EXAMPLES:
             break
         survey = core.survey(one.fen, firm=True, rank_nodes=core.RANK_NODES)
@@ -172,6 +172,12 @@ def _example(
         if found:
             return found
     return first, None
+
+
+def _unlike_an_example(survey: Survey, theme: str) -> tuple[bool, bool]:
+    """What shows the theme comes first, and of that what has one unit in danger and no more."""
+    endangered = [unit for unit in survey["units"] if unit["status"].startswith("unsafe")]
+    return not _shows(survey, theme), len(endangered) > 1
 
 
 def _shows(survey: Survey, theme: str) -> bool:
