@@ -109,3 +109,27 @@ def test_practice_is_chosen_shown_and_printed(client: TestClient) -> None:
     assert made.json()["exercises"]
     assert "Flourdust" in made.json()["document"]["title"]
     assert client.post(f"{path}/files", json={"minutes": 10}).content[:2] == b"PK"
+
+
+def test_a_sheet_to_catch_up_is_made_of_a_board_or_a_true_lesson(client: TestClient) -> None:
+    group = client.post("/api/groups", json={"name": "Monday"}).json()["id"]
+    ivy = client.post("/api/students", json={"name": "Flourdust, Ivy", "group": group}).json()["id"]
+    held = {"theme": "After Ivy's game", "held": "2026-09-07", "present": [ivy]}
+    lesson = client.post(f"/api/groups/{group}/lessons", json=held).json()["id"]
+    path = f"/api/groups/{group}/lessons/{lesson}/catch-up"
+    client.post("/api/lessons", json={"name": "guard"})
+    told = client.post("/api/lessons/guard/class", json={}).json()["told"]
+    client.post(f"/api/classes/{told['number']}/tries", json={"move": "Re8"})
+    sheet = client.post(path, json={"board": told["number"], "form": "html"})
+    assert sheet.status_code == 200, sheet.text
+    assert "12...Re8" in sheet.text
+    assert "Ivy" not in sheet.text
+    assert client.post(path, json={"lesson": "guard"}).content[:5] == b"%PDF-"
+    false = f"```position\n{POSITION}\nsafe: e5\n```\n"
+    client.post("/api/lessons", json={"name": "false", "text": false})
+    refused = client.post(path, json={"lesson": "false"})
+    assert (refused.status_code, refused.json()["code"]) == (422, "untrue")
+    assert "Position 1" in refused.json()["faults"][0]["told"]
+    assert client.post(path, json={}).status_code == 422
+    other = f"/api/groups/{group + 1}/lessons/{lesson}/catch-up"
+    assert client.post(other, json={"lesson": "guard"}).status_code == 404

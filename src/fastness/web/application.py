@@ -9,6 +9,7 @@ from fastapi import FastAPI
 
 from fastness import __version__
 from fastness.web import (
+    catching_up,
     class_boards,
     class_tries,
     classes,
@@ -42,6 +43,7 @@ ROUTERS = (
     uploads.router,
     games.router,
     people.router,
+    catching_up.router,
     reports.router,
     shelf.router,
     making.router,
