@@ -28,7 +28,8 @@ class Settings:
     `store` is a file, a URL or None for the default place. `shared`: others on the network can
     reach it, and everything but what is shared asks for the teacher's password. `names` are the
     names of this machine by which it may be reached, besides its numbers; `addresses` are those
-    that others on the network are told, such as ``http://192.168.1.5:8620``.
+    that others on the network are told, such as ``http://192.168.1.5:8620``. By its `port` a
+    workbench on a server's store finds what is its own again.
     """
 
     store: str | None = None
@@ -36,3 +37,4 @@ class Settings:
     shared: bool = False
     names: tuple[str, ...] = ()
     addresses: tuple[str, ...] = ()
+    port: int = PORT
