@@ -31,7 +31,8 @@ class Settings:
     reach it, and everything but what is shared asks for the teacher's password. `names` are the
     names of this machine by which it may be reached, besides its numbers; `addresses` are those
     that others on the network are told, such as ``http://192.168.1.5:8620``. `manual` is the file
-    of the teacher's manual.
+    of the teacher's manual. By its `port` a workbench on a server's store finds what is its own
+    again.
     """
 
     store: str | None = None
@@ -40,3 +41,4 @@ class Settings:
     names: tuple[str, ...] = ()
     addresses: tuple[str, ...] = ()
     manual: Path = MANUAL
+    port: int = PORT
