@@ -90,6 +90,10 @@ class TwinError(InputError):
     """A position that has no remedy which a change of one detail could turn."""
 
 
+class SweepError(FastnessError):
+    """A sweep of archives that cannot go on; what is done is kept, and a new start goes on."""
+
+
 class LessonError(InputError):
     """A piece of a lesson that cannot be read; `line` and `column` count from 1."""
 
