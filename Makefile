@@ -25,12 +25,13 @@ export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
 .PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust \
-	bench serve front clean lock format toolchain
+	fuzz bench serve front clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
 	@echo 'make test    set up, then run every test'
 	@echo 'make lint    style, types, import rules'
+	@echo 'make fuzz    try any bytes on what reads them (FUZZ_SECONDS=1200 for each target)'
 	@echo 'make bench   measure speed'
 	@echo 'make words   collect the texts for people and compile the catalogues'
 	@echo 'make serve   start the workbench for a browser'
@@ -68,6 +69,19 @@ lint-rust: .venv/made
 	$(CARGO) fmt --all --check
 	$(CARGO) clippy --workspace --all-targets --locked -- -D warnings
 
+# Each target for so long, from the seeds that are kept and what earlier runs found.
+# Needs a nightly toolchain and cargo-fuzz; the short form is in the ordinary tests.
+FUZZ_SECONDS ?= 1200
+FUZZ_TARGETS ?= fen pgn search uci
+fuzz:
+	@$(CARGO) +nightly --version >/dev/null 2>&1 || { \
+		echo 'Fuzzing needs a nightly toolchain: rustup toolchain install nightly --profile minimal.' >&2; exit 2; }
+	@$(CARGO) fuzz --version >/dev/null 2>&1 || { \
+		echo 'Fuzzing needs cargo-fuzz: cargo install cargo-fuzz --locked.' >&2; exit 2; }
+	@for target in $(FUZZ_TARGETS); do mkdir -p fuzz/corpus/$$target && \
+		$(CARGO) +nightly fuzz run --sanitizer none $$target fuzz/corpus/$$target fuzz/seeds/$$target -- \
+		-max_total_time=$(FUZZ_SECONDS) -timeout=60 -print_final_stats=1 || exit 1; done
+
 bench: .venv/built
 	$(BIN)/python -m benches.run $(BENCH_ARGS)
 	$(BIN)/python -m benches.web
@@ -96,6 +110,7 @@ test-front: frontend/node_modules/.package-lock.json $(PAGES)
 clean:
 	rm -rf .venv .cache target .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
 	find src tests scripts benches -name __pycache__ -prune -exec rm -rf {} + 2>/dev/null || true
+	rm -rf fuzz/target fuzz/corpus fuzz/artifacts
 	rm -rf frontend/node_modules src/fastness/web/static
 	rm -f src/fastness/core/_native*.so
 

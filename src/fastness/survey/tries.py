@@ -238,10 +238,11 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
             tries.append(Try(kind or _by_reason(board, verdict), verdict))
         else:
             rest.append(verdict)
+    pressed = bool(tries or in_danger(survey))
     # A few tries show too little: the forcing moves that lose least join them, and what loses less
     # than a move that does nothing.
     for verdict in sorted(rest, key=lambda verdict: (loss(verdict), verdict["san"])):
-        if tries and len(tries) < FEWEST and _joins(board, verdict, most - GIVEN_AWAY):
+        if pressed and len(tries) < FEWEST and _joins(board, verdict, most - GIVEN_AWAY):
             rest.remove(verdict)
             tries.append(Try(_kind_of_forcing(board, verdict), verdict))
     tries.sort(key=_naturalness)
