@@ -16,6 +16,8 @@ SCRIPTS := $(wildcard scripts/*.py benches/*.py)
 PAGES := src/fastness/web/static/index.html
 PAGE_FILES := $(addprefix frontend/,index.html package-lock.json vite.config.ts openapi.json) \
 	$(shell find frontend/src frontend/public -type f -not -name schema.d.ts)
+MANUAL := src/fastness/web/manual.pdf
+MANUAL_FILES := $(wildcard docs/manual/*.md docs/pictures/*) scripts/manual.py scripts/manual.typ
 
 # Cargo cannot use the job slots of make -j and would warn about them.
 unexport MAKEFLAGS MFLAGS
@@ -25,7 +27,7 @@ export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
 .PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust lint-parts \
-	fuzz fuzz-rust fuzz-python bench serve front clean lock format toolchain
+	fuzz fuzz-rust fuzz-python bench serve front manual wheel test-wheel clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
@@ -35,6 +37,9 @@ help:
 	@echo 'make bench   measure speed'
 	@echo 'make words   collect the texts for people and compile the catalogues'
 	@echo 'make serve   start the workbench for a browser'
+	@echo 'make manual  build the manual for teachers as a PDF'
+	@echo 'make wheel   build the package that is installed elsewhere, in dist'
+	@echo 'make test-wheel   build it, then try it in a new environment without Rust and Node'
 	@echo 'make format  lay out the source as make lint wants it'
 	@echo 'make lock    write the lock files anew (UPGRADE=--upgrade takes newer versions)'
 	@echo 'make clean   remove all that was made'
@@ -106,12 +111,24 @@ words: .venv/built .venv/dev
 	$(BIN)/python -m scripts.page_words
 
 # The pages are built where Node is there; without them the server says so.
-serve: .venv/built
+serve: .venv/built $(MANUAL)
 	@if command -v npm >/dev/null; then $(MAKE) --no-print-directory front; \
 	else echo 'Node was not found: the pages are not built. Debian: apt-get install nodejs npm.' >&2; fi
 	$(BIN)/fastness serve $(SERVE_ARGS)
 
 front: $(PAGES)
+
+manual: $(MANUAL)
+
+# Built by way of the source distribution, so that this is known to be whole. The wheel's name tells
+# the glibc that its compiled part needs.
+wheel: .venv/built $(PAGES) $(MANUAL)
+	rm -f dist/fastness-*
+	$(BIN)/maturin build --quiet --release --locked --sdist --out dist
+	@$(BIN)/python -m scripts.wheel_files dist/fastness-*.whl
+
+test-wheel: wheel
+	$(BIN)/python -m scripts.try_wheel dist/fastness-*.whl
 
 frontend/node_modules/.package-lock.json: frontend/package-lock.json
 	@command -v npm >/dev/null || { echo 'npm was not found. Install Node 20 or newer (Debian: apt-get install nodejs npm).' >&2; exit 2; }
@@ -121,10 +138,10 @@ test-front: frontend/node_modules/.package-lock.json $(PAGES)
 	cd frontend && npm run check && npm test
 
 clean:
-	rm -rf .venv .cache target .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
+	rm -rf .venv .cache target dist .mypy_cache .pytest_cache .ruff_cache .import_linter_cache .hypothesis
 	find src tests scripts benches -name __pycache__ -prune -exec rm -rf {} + 2>/dev/null || true
 	rm -rf fuzz/target fuzz/corpus fuzz/artifacts
-	rm -rf frontend/node_modules src/fastness/web/static
+	rm -rf frontend/node_modules src/fastness/web/static $(MANUAL)
 	rm -f src/fastness/core/_native*.so
 
 format: .venv/dev
@@ -160,6 +177,9 @@ lock: .venv/dev
 $(PAGES): frontend/node_modules/.package-lock.json $(PAGE_FILES)
 	cd frontend && npm run build
 	@touch $@
+
+$(MANUAL): .venv/built $(MANUAL_FILES)
+	$(BIN)/python -m scripts.manual
 
 # Tables and position lists for the tests.
 $(CHESS_SOURCE)/setup.py: requirements/tables.txt | .venv/run

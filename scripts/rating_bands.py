@@ -20,21 +20,12 @@ from typing import Any
 from fastness.intake import Game, read_games
 from fastness.record.rates import jeffreys
 from fastness.sift.outcome import THRESHOLD, number
+from fastness.sweep.bands import NAMES, band
 
-BANDS = ((1, "under 1400"), (1400, "1400-1799"), (1800, "1800-2199"), (2200, "2200 and over"))
-"""The lowest rating of each band, lowest first, and its name."""
-UNRATED = "unrated"
-NAMES = (*(name for _, name in BANDS), UNRATED)
 LETS_FALL = ("lessened", "let fall", "exposed")
 
 Side = tuple[int, str]
 """The number of a game, and the colour."""
-
-
-def band(rating: str) -> str:
-    """The band of a rating as a tag has it; what is no number, or 0, is unrated."""
-    points = int(rating) if rating.isdecimal() else 0
-    return next((name for least, name in reversed(BANDS) if points >= least), UNRATED)
 
 
 def sides(games: Iterable[Game]) -> Iterator[tuple[Side, str, int]]:

@@ -6,7 +6,8 @@ from typing import Any
 import pytest
 
 from fastness.intake import Game, read_games
-from scripts.rating_bands import band, is_unsafe, rows
+from fastness.sweep.bands import band
+from scripts.rating_bands import is_unsafe, rows
 
 GAME = """[Event "?"]
 [White "?"]

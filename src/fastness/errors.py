@@ -90,6 +90,10 @@ class TwinError(InputError):
     """A position that has no remedy which a change of one detail could turn."""
 
 
+class SweepError(FastnessError):
+    """A sweep of archives that cannot go on; what is done is kept, and a new start goes on."""
+
+
 class LessonError(InputError):
     """A piece of a lesson that cannot be read; `line` and `column` count from 1."""
 
@@ -101,6 +105,21 @@ class LessonError(InputError):
 
     def __str__(self) -> str:
         return f"{self.line}:{self.column}: {self.message}"
+
+
+class UntrueError(InputError):
+    """A lesson that is not true, or not readable, as it stands. `faults` are sentences, one each.
+
+    `readable`: all of it could be read, so that its positions may be used all the same.
+    """
+
+    def __init__(self, message: str, faults: tuple[str, ...], *, readable: bool = True) -> None:
+        super().__init__(message, faults)
+        self.faults = faults
+        self.readable = readable
+
+    def __str__(self) -> str:
+        return "\n  ".join([str(self.args[0]), *self.faults])
 
 
 class QuestionError(InputError):

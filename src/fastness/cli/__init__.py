@@ -135,6 +135,11 @@ app.command(
     help="Look at the stored exercises and correct them.",
 )
 app.command(
+    "fastness.cli.sweep:sweep",
+    name="sweep",
+    help="Go through archives of millions of games and keep what is found as tables.",
+)
+app.command(
     "fastness.cli.serve:serve",
     name="serve",
     help="Open the workbench in the browser.",

@@ -1,7 +1,8 @@
 """PGN files to games, by the import format of the PGN standard of 1994."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 from fastness.errors import FileError
@@ -30,40 +31,71 @@ def read_games(
     Memory does not grow with the file. `on_progress` is told the bytes taken from the disk so
     far, out of `measure(path)`.
     """
-    return _Reader(str(path)).read(path, on_progress)
+    return _Reader(Stretch(str(path))).read(read_lines(path, on_progress))
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Part of a PGN file, which begins where a game does, as it is handed to another process.
+
+    `text` has its lines without their ends. `games` and `before` are how many games and lines
+    stand before it in the file. `more`: the file goes on after it. `cut` says why the file could
+    not be read any further.
+    """
+
+    file: str
+    text: tuple[bytes, ...] = ()
+    games: int = 0
+    before: int = 0
+    more: bool = False
+    cut: str | None = None
+
+
+def read_stretch(stretch: Stretch) -> Iterator[Game | Problem]:
+    """The games of part of a file and what is wrong with them, as `read_games` would give them.
+
+    Only the notice that the text is not UTF-8 comes once for each part.
+    """
+    return _Reader(stretch).read(_numbered(stretch))
+
+
+def _numbered(stretch: Stretch) -> Iterator[tuple[int, bytes]]:
+    yield from enumerate(stretch.text, stretch.before + 1)
+    if stretch.cut is not None:
+        raise FileError(stretch.cut)
 
 
 class _Reader:
     """What is known between two lines of a file."""
 
-    def __init__(self, file: str) -> None:
-        self.file = file
-        self.games = 0
-        self.line = 0
+    def __init__(self, stretch: Stretch) -> None:
+        self.file = stretch.file
+        self.games = stretch.games
+        self.line = stretch.before
+        self.more = stretch.more
         self.draft: Draft | None = None
         self.movetext = Movetext()
         self.comment_line = 0
         self.latin = False
         self.strange = False
 
-    def read(
-        self, path: str | Path, on_progress: Callable[[int], None] | None
-    ) -> Iterator[Game | Problem]:
+    def read(self, lines: Iterable[tuple[int, bytes]]) -> Iterator[Game | Problem]:
         cut: FileError | None = None
         found = False
         try:
-            for self.line, raw in read_lines(path, on_progress):
+            for self.line, raw in lines:
                 for item in self._line(raw):
                     found = True
                     yield item
         except FileError as error:
             cut = error
-        for item in self._close(None if cut is None else "the file cannot be read on", last=True):
+        why = None if cut is None else "the file cannot be read on"
+        for item in self._close(why, last=not self.more):
             found = True
             yield item
         if cut is not None:
             yield self._problem(self.line or None, f"the file {cut}.")
-        elif not found:
+        elif not found and not self.more and not self.games:
             what = "holds no game" if self.line else "is empty"
             yield self._problem(None, f"the file {what}.")
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fastness.language import ENGLISH, Language
 from fastness.publish.document import Grid, Plot
 from fastness.publish.silhouettes import INK
+
+if TYPE_CHECKING:
+    import altair as alt
 
 FACE = "DejaVu Sans"
 LETTERS = 12
@@ -43,13 +46,11 @@ def held_by_period(periods: Sequence[tuple[str, int, int]], language: Language =
 
 def _drawn(rows: list[dict[str, Any]], both: tuple[str, str], titles: tuple[str, str]) -> str:
     import altair as alt
-    import vl_convert
 
     data = alt.Data(values=rows)  # type: ignore[no-untyped-call]  # it has no types there
-    chart = (
-        alt.Chart(data, width=310, height=140)
-        .mark_bar(stroke=INK, strokeWidth=1.2)
-        .encode(
+    chart = alt.Chart(data, width=310, height=140)
+    return _in_ink(
+        chart.mark_bar(stroke=INK, strokeWidth=1.2).encode(
             x=alt.X(
                 "period:N",
                 title=titles[0],
@@ -64,7 +65,53 @@ def _drawn(rows: list[dict[str, Any]], both: tuple[str, str], titles: tuple[str,
                 scale=alt.Scale(domain=list(both), range=[INK, "#ffffff"]),
             ),
         )
-        .configure(font=FACE, background="#ffffff")
+    )
+
+
+def unsafe_by_band(
+    shares: Sequence[tuple[str, float, float, float]], language: Language = ENGLISH
+) -> Plot:
+    """The share of units that are not safe in each rating band, with its 95 % interval.
+
+    `shares` are (the band's name, the share, the ends of the interval), between 0 and 1.
+    """
+    say = language.say
+    rows = [
+        {"band": name, "share": 100 * share, "low": 100 * low, "high": 100 * high}
+        for name, share, low, high in shares
+    ]
+    grid = tuple(
+        (name, *(f"{100 * number:.2f}" for number in numbers)) for name, *numbers in shares
+    )
+    told = ", ".join(f"{name}: {share} ({low}-{high})" for name, share, low, high in grid)
+    heads = say("Rating"), say("not safe, of a hundred pieces and pawns"), say("from"), say("to")
+    return Plot(
+        svg=_intervals(rows, (heads[0], heads[1])),
+        alt=say("Pieces and pawns not safe, of a hundred, by rating. {told}.", told=told),
+        grid=Grid(heads, grid),
+    )
+
+
+def _intervals(rows: list[dict[str, Any]], titles: tuple[str, str]) -> str:
+    import altair as alt
+
+    data = alt.Data(values=rows)  # type: ignore[no-untyped-call]  # it has no types there
+    chart = alt.Chart(data, width=310, height=140).encode(
+        x=alt.X("band:N", title=titles[0], sort=None, axis=alt.Axis(labelAngle=0)),
+    )
+    ends = chart.mark_rule(color=INK, strokeWidth=1.2).encode(
+        y=alt.Y("low:Q", title=titles[1], scale=alt.Scale(zero=True)), y2="high:Q"
+    )
+    middle = chart.mark_point(color=INK, fill=INK, size=40).encode(y="share:Q")
+    return _in_ink(alt.layer(ends, middle))
+
+
+def _in_ink(chart: alt.Chart | alt.LayerChart | alt.FacetChart) -> str:
+    """The chart as SVG, in the ink and the face of the diagrams."""
+    import vl_convert
+
+    drawn = (
+        chart.configure(font=FACE, background="#ffffff")
         .configure_axis(
             labelFontSize=LETTERS,
             titleFontSize=LETTERS,
@@ -79,5 +126,5 @@ def _drawn(rows: list[dict[str, Any]], both: tuple[str, str], titles: tuple[str,
         )
         .configure_view(stroke=None)
     )
-    svg: str = vl_convert.vegalite_to_svg(chart.to_dict())
+    svg: str = vl_convert.vegalite_to_svg(drawn.to_dict())
     return svg

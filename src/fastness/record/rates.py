@@ -11,6 +11,8 @@ ENOUGH = 8
 """Below this number of episodes it is too few to tell. Common practice, no source: with fewer, a
 95 % interval spans half of all there is or more."""
 RESAMPLES = 2000
+_NORMAL = 1.959964
+"""The quantile .975 of the normal distribution."""
 SEED = 1851
 """The same games give the same interval on any machine."""
 
@@ -101,6 +103,41 @@ def bootstrap_by_game(games: Sequence[Counts]) -> tuple[float, float]:
     wider = share + (shares - share) * (number / (number - 1)) ** 0.5
     low, high = np.quantile(wider, (0.025, 0.975))
     return max(0.0, float(low)), min(1.0, float(high))
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """What many games come to: their number, what was `held`, out of what, and the squares.
+
+    With h held out of n in a game: `held_held` sums h h, `held_of` h n, `of_of` n n.
+    """
+
+    games: int
+    held: int
+    of: int
+    held_held: int
+    held_of: int
+    of_of: int
+
+
+def interval_of_sums(sums: Sums) -> tuple[float, float]:
+    """The wider of Jeffreys' interval and one by game, where there are too many games to draw from.
+
+    By game it is the share p and 1.96 standard errors of a ratio of totals to either side, with the
+    variance m / (m - 1) times the sum over m games of (h - p n)^2, over (sum of n)^2: Cochran 1977,
+    Sampling Techniques, equations 6.4 and 6.9 for a small part of all there is (from memory). It
+    is what the bootstrap by game comes to with many games. Its ends stay between 0 and 1.
+    """
+    if not sums.of:
+        return 0.0, 1.0
+    share = sums.held / sums.of
+    plain = jeffreys(sums.held, sums.of)
+    if sums.games < 2:
+        return plain
+    squares = sums.held_held - 2 * share * sums.held_of + share * share * sums.of_of
+    error = (max(squares, 0.0) * sums.games / (sums.games - 1)) ** 0.5 / sums.of
+    by_game = max(0.0, share - _NORMAL * error), min(1.0, share + _NORMAL * error)
+    return max(plain, by_game, key=lambda ends: ends[1] - ends[0])
 
 
 def draws(games: int, seed: int = SEED) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Literal
 
 from fastness import core
+from fastness.core.shapes import Look
 from fastness.errors import MoveError, PositionError
 from fastness.intake import Game, Problem, read_games
 from fastness.sift import Names, Occasion, occasions
@@ -129,8 +130,18 @@ def colours_of(game: Game, names: Names | None) -> Colours | None:
 
 def sift_game(game: Game, colours: Colours, settings: SiftSettings) -> Sifted | Problem:
     """The occasions of a game for one side or both; a problem where it cannot be gone through."""
+    looks = looks_at(game, colours, settings)
+    if isinstance(looks, Problem):
+        return looks
+    tags = {"white": ("White",), "black": ("Black",), "both": ("White", "Black")}[colours]
+    players = tuple(game.tags.get(tag, "?") for tag in tags)
+    return Sifted(game, players, tuple(occasions(game, looks)))
+
+
+def looks_at(game: Game, colours: Colours, settings: SiftSettings) -> list[Look] | Problem:
+    """The look at each own move; a problem where the game cannot be gone through."""
     try:
-        looks = core.look(
+        return core.look(
             game.start_fen,
             game.moves,
             colours=colours,
@@ -141,9 +152,6 @@ def sift_game(game: Game, colours: Colours, settings: SiftSettings) -> Sifted | 
     except (PositionError, MoveError) as error:
         where = f"{game.file}, game {game.number}, line {game.line}"
         return Problem(game.file, game.number, game.line, f"{where}: {error}", "error")
-    tags = {"white": ("White",), "black": ("Black",), "both": ("White", "Black")}[colours]
-    players = tuple(game.tags.get(tag, "?") for tag in tags)
-    return Sifted(game, players, tuple(occasions(game, looks)))
 
 
 def _is_done(item: Problem | Future[Sifted | Problem]) -> bool:
