@@ -17,17 +17,22 @@ WORDS = [
     "e2-e4", "Ng1-f3", "--", "?", "x", "K", "\u00d7", "\u2013",
 ]  # fmt: skip
 LINE = st.lists(st.one_of(st.sampled_from(WORDS), st.text(max_size=6)), max_size=8).map(" ".join)
-STEP = st.one_of(LINE, st.integers(0, 4))
+PLAYED = st.sampled_from(
+    ["e4 e5", "e4 e5 Nf3 Nc6 Bc4", "1.d4 d5 2.c4 dc", "e4 d5 exd5 Qxd5", "Nc3 Nf6"]
+)
+STEP = st.one_of(PLAYED, LINE, st.integers(0, 4))
 
 
 @TRIES
-@given(st.sampled_from(sorted(LETTERS)), st.lists(STEP, max_size=12))
+@given(st.sampled_from(sorted(LETTERS)), st.lists(STEP, min_size=2, max_size=12))
 def test_what_is_typed_leaves_a_game(letters: Letters, steps: list[str | int]) -> None:
     sheet = Sheet(letters)
     for step in steps:
         before = len(sheet.board.move_stack)
         if isinstance(step, int):
-            assert len(sheet.board.move_stack) == before - sheet.back(step)
+            taken_back = sheet.back(step)
+            assert len(sheet.board.move_stack) == before - taken_back
+            assert taken_back == min(step, before)
             continue
         answer = sheet.enter(step)
         taken = answer.sans if isinstance(answer, Entered) else answer.before
