@@ -27,9 +27,9 @@ FOLDER = ROOT / "docs" / "manual"
 TEMPLATE = Path(__file__).with_name("manual.typ")
 TITLE = "The teacher’s manual"
 
-WIDEST = 150.0
+WIDEST = 126.0
 """Millimetres that a picture may be wide."""
-DOT = 0.16
+DOT = 0.15
 """Millimetres of paper for a dot of a picture of a page."""
 DIAGRAM = 62.0
 """Millimetres for a diagram."""

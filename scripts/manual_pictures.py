@@ -58,7 +58,9 @@ def way(page: Page) -> None:
     page.goto("/students")
     page.get_by_role("link", name=STUDENT).click()
     page.get_by_role("link", name="For the student").click()
-    expect(page.get_by_role("button", name="Put it in my own words")).to_be_visible()
+    words = page.get_by_role("button", name="Put it in my own words")
+    expect(words).to_be_visible()
+    words.evaluate("one => one.scrollIntoView()")
     keep(page, "4-report")
 
 
