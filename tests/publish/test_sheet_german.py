@@ -75,7 +75,7 @@ def test_the_sentences_are_german_chess() -> None:
         "Lösungen: Hinsehen (knifflig)",
         "Schwarz am Zug. Finde alle Züge, nach denen Schwarz nichts verliert.",
         "Richtig: keine. Von Schwarz ist nichts zu gewinnen.",
-        "Dein Läufer auf a3 ist doch sicher. Wenn Schwarz aussetzt: 2.Txa3 Td1#.",
+        "Dein Läufer auf a3 ist doch sicher. Der Versuch: 2.Txa3 Td1#.",
         "(wegziehen)",
         "Deine Lehrkraft hat ",
         "Eine Einzelheit ist anders als bei ",
