@@ -2,6 +2,7 @@
 
 In a fenced block marked `console`, each line that begins with `$ ` is run in the checkout, the
 others show what it prints and are not compared. `make` itself is left to whoever runs the tests.
+Those of the teacher's manual are one story, which test_manual.py runs.
 A command meant to end with another status than 0 says so: `$ command  # exit status 2`.
 """
 
@@ -45,6 +46,7 @@ def documents() -> list[Path]:
 COMMANDS = [
     command
     for path in documents()
+    if path.parent.name != "manual"
     for command in commands_in(str(path.relative_to(ROOT)), path.read_text(encoding="utf-8"))
 ]
 
@@ -84,3 +86,16 @@ def test_commands_are_found() -> None:
 def test_links_lead_to_files(path: Path) -> None:
     for target in re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", path.read_text(encoding="utf-8")):
         assert (path.parent / target).exists(), target
+
+
+def test_every_picture_is_shown_and_made_by_a_script() -> None:
+    scripts = "".join(path.read_text("utf-8") for path in (ROOT / "scripts").glob("*_pictures.py"))
+    tests = (ROOT / "tests" / "cli" / "test_lesson_build.py").read_text(encoding="utf-8")
+    shown = "".join(path.read_text(encoding="utf-8") for path in documents())
+    for path in (ROOT / "docs" / "pictures").iterdir():
+        assert f"pictures/{path.name}" in shown, path
+        # A script may put a name together, of a beginning that is its own and the rest.
+        stem = path.stem.split("-")
+        names = [f'"{path.stem}', path.name]
+        names += [f'"{"-".join(stem[:at])}-{{' for at in range(1, len(stem))]
+        assert any(name in scripts + tests for name in names), path

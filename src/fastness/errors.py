@@ -107,6 +107,21 @@ class LessonError(InputError):
         return f"{self.line}:{self.column}: {self.message}"
 
 
+class UntrueError(InputError):
+    """A lesson that is not true, or not readable, as it stands. `faults` are sentences, one each.
+
+    `readable`: all of it could be read, so that its positions may be used all the same.
+    """
+
+    def __init__(self, message: str, faults: tuple[str, ...], *, readable: bool = True) -> None:
+        super().__init__(message, faults)
+        self.faults = faults
+        self.readable = readable
+
+    def __str__(self) -> str:
+        return "\n  ".join([str(self.args[0]), *self.faults])
+
+
 class QuestionError(InputError):
     """A question that cannot be understood. `can_be_asked` lists questions that can."""
 
@@ -116,3 +131,15 @@ class QuestionError(InputError):
 
     def __str__(self) -> str:
         return "\n  ".join([str(self.args[0]), *self.can_be_asked])
+
+
+class AnalyserError(FastnessError):
+    """Another program that was asked for its opinion and did not give one that makes sense.
+
+    `text` is the sentence as it stands in the catalogues, `values` fill its places.
+    """
+
+    def __init__(self, text: str, **values: object) -> None:
+        super().__init__(text.format(**values))
+        self.text = text
+        self.values = values

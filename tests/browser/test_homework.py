@@ -196,10 +196,16 @@ def test_by_keys_alone_and_after_a_reload(desk: Store, offline: Page, tmp_path: 
     keys.press("Enter")
     expect(focused).to_have_attribute("aria-pressed", "true")
     expect(page.get_by_role("status")).to_have_text("Deine Antwort: g4.")
+    while (focused.get_attribute("data-square") or "")[1] != "7":
+        keys.press("ArrowDown")
+    keys.press("ArrowRight")
+    keys.press("Enter")
+    expect(page.get_by_role("status")).to_have_text("Deine Antwort: f7, g4.")
     page.reload()
     keys.press("Tab")
     keys.press("Enter")
-    expect(page.locator('[data-square="g4"]')).to_have_attribute("aria-pressed", "true")
+    for square in ("f7", "g4"):
+        expect(page.locator(f'[data-square="{square}"]')).to_have_attribute("aria-pressed", "true")
     for number in range(2, 7):
         page.get_by_role("button", name="Weiter").press("Enter")
         expect(page.locator("h1")).to_have_text(f"Aufgabe {number} von 6")

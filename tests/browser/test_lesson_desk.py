@@ -108,7 +108,7 @@ def handed_out(page: Page, look: Look) -> str:
     page.get_by_role("link", name="the week", exact=True).click()
     page.get_by_role("link", name="Homework from it").click()
     expect(page.get_by_label("Title")).to_have_value("the week")
-    page.get_by_label("Group").select_option("Monday")
+    page.get_by_label("For whom").select_option(label="Monday")
     look("homework to hand out")
     page.get_by_role("button", name="Hand it out").click()
     expect(page.get_by_role("heading", name="What came back")).to_be_visible(timeout=LONG)

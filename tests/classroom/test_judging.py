@@ -125,3 +125,12 @@ def test_where_nothing_can_be_won_there_is_no_answer_and_no_mark() -> None:
 def test_what_is_not_safe_is_marked_with_what_attacks_it() -> None:
     marks = marks_on(looked(PINNED))
     assert (marks.ringed, marks.attacks) == (("e4",), (("e2", "e4"),))
+
+
+def test_a_move_that_allows_mate_is_told_by_the_move_that_mates() -> None:
+    verdict = verdict_on(looked("6k1/5ppp/8/8/8/b7/5PPP/3R2K1 b - - 0 1"), "a3b2")
+    assert not verdict.holds
+    assert verdict.told == {
+        "en": "Bb2 is met by Rd8 mate.",
+        "de": "Lb2 scheitert an Td8 matt.",
+    }

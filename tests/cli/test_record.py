@@ -195,3 +195,23 @@ def test_erasing_says_what_was_done_and_is_finished_by_the_same_command(tmp_path
         assert done.returncode == 0, done.stderr
         assert "Erased Flourdust, Ivy." in done.stdout
     assert not list(tmp_path.glob("store.sqlite.before-*"))
+
+
+def test_a_backup_names_the_lessons_that_it_does_not_hold(tmp_path: Path) -> None:
+    bring(tmp_path, some_games(1), "--add")
+    alone = run(tmp_path, "store", "backup", str(tmp_path / "alone"))
+    assert alone.stdout == f"Backed up to {tmp_path / 'alone'}.\n"
+    lessons = tmp_path / "lessons"
+    lessons.mkdir()
+    (lessons / "guard.md").write_text("# Guard it\n", encoding="utf-8")
+    beside = run(tmp_path, "store", "backup", str(tmp_path / "beside"))
+    assert f"Not in the backup: the lessons (1). Copy the folder {lessons} too." in beside.stdout
+
+
+def test_a_check_names_the_copies_beside_the_store(tmp_path: Path) -> None:
+    bring(tmp_path, some_games(1), "--add")
+    assert "before" not in run(tmp_path, "store", "check").stdout
+    run(tmp_path, "store", "backup", str(tmp_path / "kept"))
+    run(tmp_path, "store", "restore", str(tmp_path / "kept"), "--over")
+    told = run(tmp_path, "store", "check").stdout
+    assert re.search(r"is beside it: store\.sqlite\.before-restore-[\d-]+\.$", told, re.MULTILINE)

@@ -6,7 +6,7 @@ from fastness.errors import AnswerError, InputError
 from fastness.exercises.answers import read_answers
 from fastness.exercises.encoding import from_json, to_json
 from fastness.exercises.exercise import Exercise, Proved
-from fastness.exercises.marking import mark
+from fastness.exercises.marking import judge, mark
 from fastness.exercises.proving import prove
 from fastness.language import language
 from tests.exercises.asked import BISHOP
@@ -34,7 +34,7 @@ def exercise(proved: Proved, kind: str) -> Exercise:
 @pytest.mark.parametrize(
     ("kind", "text", "verdict", "told"),
     [
-        ("which unit", "d8", "right", "The queen on d8 is not safe. If Black passes: 4.Bxd8 Kxd8."),
+        ("which unit", "d8", "right", "The queen on d8 is not safe. The threat: 4.Bxd8 Kxd8."),
         ("which unit", "the rook on a8", "wrong", "The rook on a8 is safe"),
         ("every move", "Be7, 3...Nf6", "right", "stands between the bishop on g5 and the queen"),
         ("every move", "Be7 Nc6", "wrong", "Nc6 loses 6 pawns' worth: guarding does not help"),
@@ -63,7 +63,7 @@ def test_an_answer_is_marked_and_explained(
 @pytest.mark.parametrize(
     ("kind", "text", "answers", "told"),
     [
-        ("which unit", "d8", ("d8",), "Die Dame auf d8 ist nicht sicher. Wenn Schwarz aussetzt"),
+        ("which unit", "d8", ("d8",), "Die Dame auf d8 ist nicht sicher. Die Drohung: 4.Lxd8"),
         ("which unit", "Keine", (), ""),
         ("every move", "Le7, 3...Sf6", ("f8e7", "g8f6"), "Le7 hält das Material"),
         ("every move", "Be7 Nf6", ("f8e7", "g8f6"), "Sf6 hält das Material"),
@@ -90,6 +90,27 @@ def test_what_cannot_be_read_is_told_in_german(proved: Proved) -> None:
 def test_what_is_missing_is_named(proved: Proved) -> None:
     assert mark(exercise(proved, "every move"), ("f8e7",)).missing == ("g8f6",)
     assert mark(exercise(proved, "which unit"), ()).missing == ("d8",)
+
+
+@pytest.mark.parametrize(
+    ("given", "verdict", "missing", "partly"),
+    [
+        (("e5", "f6"), "right", (), False),
+        (("e5",), "wrong", ("f6",), True),
+        (("e5", "f6", "a8"), "wrong", (), False),
+        (("e5", "a8"), "wrong", ("f6",), False),
+        (("a8",), "wrong", ("e5", "f6"), False),
+        ((), "wrong", ("e5", "f6"), False),
+        (("e5", "h7"), "wrong", ("f6",), True),
+        (("e5", "f6", "h7"), "right", (), False),
+    ],
+)
+def test_all_that_is_not_safe_is_asked_for(
+    proved: Proved, given: tuple[str, ...], verdict: str, missing: tuple[str, ...], partly: bool
+) -> None:
+    one = Exercise("which unit", proved, ("e5", "f6"), ("h7",))
+    marking = judge(one, given)
+    assert (marking.verdict, marking.missing, marking.partly) == (verdict, missing, partly)
 
 
 def test_one_of_the_better_ways_is_enough(proved: Proved) -> None:

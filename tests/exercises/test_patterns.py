@@ -5,7 +5,10 @@ import pytest
 
 from fastness.exercises.exercise import Kind
 from fastness.exercises.patterns import pattern, pattern_key, taking_part
-from tests.exercises.proofs import BISHOP, BISHOP_AND_ROOK, BY_TACTICS, exercise
+from tests.exercises.proofs import BISHOP, BY_TACTICS, exercise
+
+FORK = "6k1/8/2n1n3/8/3P4/8/8/6K1 b - - 0 1"
+"""The pawn forks the knights if it is its turn."""
 
 
 def flipped(fen: str) -> str:
@@ -17,7 +20,7 @@ def mirrored(fen: str) -> str:
     return board.fen()
 
 
-@pytest.mark.parametrize("fen", [BISHOP, BISHOP_AND_ROOK, BY_TACTICS])
+@pytest.mark.parametrize("fen", [BISHOP, FORK, BY_TACTICS])
 @pytest.mark.parametrize("kind", ["which unit", "every move"])
 def test_mirror_images_and_colour_flips_are_the_same(fen: str, kind: Kind) -> None:
     key = pattern_key(exercise(fen, kind))

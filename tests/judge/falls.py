@@ -6,7 +6,7 @@ import chess
 from chess import KING
 
 from fastness.core.shapes import Unit
-from tests.judge.board import THRESHOLD, best_exchange
+from tests.judge.board import THRESHOLD, best_exchange, worth_on
 from tests.judge.plain import PASS
 from tests.judge.played import Played, played
 from tests.judge.worth import Position, at_least, best_lines, in_words
@@ -79,15 +79,37 @@ def falls(position: Position, told: Fall, *, taking: bool) -> list[str]:
 
 
 def falls_by_every_reply(position: Position, told: Fall) -> list[str]:
-    """What is false in saying that a unit falls whatever the best replies to the threat are."""
+    """What is false in saying that a unit falls whatever the best replies to the threat are.
+
+    A reply that keeps it only by giving up another unit, which nothing threatened, is no answer.
+    """
     attacker = position.own == (told.line[0] != PASS)
     by_reply: dict[str, bool] = {}
     for found in best_lines(position, told.threat, told.reach):
         reply = "".join(found[len(told.threat) : len(told.threat) + 1])
         run = played(position.survey["fen"], found)
-        by_reply[reply] = by_reply.get(reply, False) or charged(run, told.at, attacker)
+        falls = charged(run, told.at, attacker) or gives_another(run, found, told, attacker)
+        by_reply[reply] = by_reply.get(reply, False) or falls
     kept = [reply or "standing" for reply, falls in by_reply.items() if not falls]
     return [f"{told.square} is kept by {reply}" for reply in kept]
+
+
+def gives_another(run: Played, line: list[str], told: Fall, attacker: chess.Color) -> bool:
+    """Whether the reply puts a unit, in no danger where it stood, where it is taken."""
+    passes = line[: len(told.threat)].count(PASS)
+    at = len(told.threat) - passes
+    if len(run.steps) <= at or PASS in line[len(told.threat) :]:
+        return False
+    reply = run.steps[at]
+    start, to = reply.move.from_square, reply.move.to_square
+    taken = run.taking(reply.homes[start])
+    if taken is None or taken.move.to_square != to or taken.side != attacker:
+        return False
+    attackers = reply.before.attackers(attacker, start)
+    cheapest = min((worth_on(reply.before, one) for one in attackers), default=None)
+    outnumbered = len(attackers) > len(reply.before.attackers(not attacker, start))
+    cheaper = cheapest is not None and cheapest < worth_on(reply.before, start)
+    return not outnumbered and not cheaper
 
 
 def falls_by_some_reply(position: Position, told: Fall, square: str) -> bool:

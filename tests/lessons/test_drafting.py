@@ -18,7 +18,7 @@ from fastness.lessons.drafting_claims import proved_block
 from fastness.lessons.drafting_prose import PHRASES, theme_text, wordings
 from fastness.lessons.drafting_shown import SHOWN
 from fastness.lessons.found import Answer
-from fastness.lessons.lesson import Block
+from fastness.lessons.lesson import AllThatKeep, Block, Keeps, Loses
 from fastness.lessons.reading import read_lesson
 from fastness.store import Store, open_store
 from fastness.workflows.drafting import draft_lesson, source_of, write_draft
@@ -90,6 +90,10 @@ def test_a_draft_passes_the_check(theme: str, level: str, code: str, at: int) ->
     blocks = [part for part in read_lesson(drafted.text).parts if isinstance(part, Block)]
     questions = re.findall(r"^\*\*\d+\.\*\* (.*)$", drafted.text, re.MULTILINE)
     assert 4 <= len(questions) == len(blocks) - 2
+    for block in blocks:
+        kinds = [type(claim) for claim in block.claims]
+        held = [at for at, kind in enumerate(kinds) if kind in (Keeps, AllThatKeep)]
+        assert not held or Loses not in kinds[held[0] :], "a picture passed over stays silent"
     assert len(set(questions)) == len(questions)
     assert "%" not in drafted.text
 

@@ -1,14 +1,16 @@
 """What a student is told: the same as marking says, kindly, and what the teacher says."""
 
+from dataclasses import replace
+
 import pytest
 
-from fastness.exercises.exercise import KINDS, Kind
+from fastness.exercises.exercise import KINDS, Exercise, Kind, Source
 from fastness.exercises.marking import judge, mark
 from fastness.exercises.overruling import Overruling, overrule
 from fastness.exercises.words import NONE
 from fastness.language import language
 from fastness.practice.choices import choices_of, in_order
-from fastness.practice.explaining import explained, question_on_page, told_of
+from fastness.practice.explaining import explained, question_on_page, told_of, twin_in_words
 from tests.exercises.asked import BISHOP, QUIET, asked
 
 GERMAN = language("de")
@@ -43,6 +45,27 @@ def test_all_moves_are_asked_for_and_the_rest_is_named() -> None:
     assert any("There is more to find: " in sentence for sentence in some.sentences)
     every = told_of(one, in_order(one, one.accepted))
     assert (every.outcome, every.sentences[0]) == ("right", "That is right.")
+
+
+def test_what_is_only_part_of_the_answer_is_told_kindly() -> None:
+    one = replace(asked("which unit", BISHOP), accepted=("a8", "d8"))
+    some = told_of(one, ("d8",))
+    assert some.outcome == "wrong"
+    assert some.sentences[0] == "What you found is right, but it is not all yet."
+    assert some.sentences[-1] == "There is more to find: a8."
+    assert told_of(one, ("a8", "d8")).outcome == "right"
+    assert told_of(one, ("d8", "h7")).sentences[0] != some.sentences[0]
+
+
+def test_a_twin_says_which_exercise_it_is_compared_with() -> None:
+    first = asked("which unit", BISHOP)
+    source = Source("twin", "", 0, of=BISHOP)
+    twin = Exercise("which unit", replace(asked("which unit").proved, source=source), ())
+    why = replace(asked("why it fails", BISHOP), proved=twin.proved)
+    every = [asked("every move"), first, twin, why]
+    told = [twin_in_words(every, at) for at in range(4)]
+    assert told == ["", "", "One thing is different from exercise 2.", ""]
+    assert twin_in_words([twin, first], 0) == ""
 
 
 def test_a_wrong_move_is_told_with_its_refutation_and_what_is_right() -> None:

@@ -119,7 +119,7 @@ def test_answers_where_nothing_is_unsafe() -> None:
         "Right: none. Nothing of Black's can be won."
     )
     told = " ".join(answer_in_words(asked("which unit", TACTICS)))
-    assert "Your bishop on a3 is safe after all. If Black passes: 2.Rxa3 Rd1#." in told
+    assert "Your bishop on a3 is safe after all. The try: 2.Rxa3 Rd1#." in told
     assert answer_in_words(safe_move())[0].startswith("Right: yes. Black loses nothing after 10...")
 
 

@@ -122,6 +122,15 @@ ROWS: dict[str, dict[str, Any]] = {
         "way": "code",
         "answers": "[[]]",
     },
+    "taught": {"id": 1, "number": 70, "lesson": "pins", "held": "2026-09-07"},
+    "taught_position": {
+        "id": 1,
+        "taught_id": 1,
+        "place": 0,
+        "start_fen": START,
+        "moves": "",
+        "tries": "[]",
+    },
     "erased": {"id": 1, "number": 7, "salt": "00" * 16, "mark": "ff" * 32},
 }
 

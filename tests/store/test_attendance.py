@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from fastness.errors import InputError, MissingError, StoreError
-from fastness.store import Store, open_store
+from fastness.store import Store
 from fastness.store.attendance import absent, lesson_on, note, present
 from fastness.store.erasure import erase_student
 from fastness.store.safekeeping import check
@@ -17,15 +17,16 @@ from fastness.store.students import add_group, add_student, group_named, student
 from fastness.store.tables import Attendance, Lesson
 from fastness.store.transfer import bring_back, export
 from tests.store.material import ADA, IVY, TOM
+from tests.store.places import Places
 
 DAY = datetime.date(2026, 9, 7)
 THEME = "Pinned guards, after Ivy's game"
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> Store:
+def store(places: Places) -> Store:
     """Ada and Ivy were there; Tom was not."""
-    made = open_store(tmp_path / "store.sqlite")
+    made = places.open()
     with made.writing() as session:
         group = add_group(session, "Monday", "Millrace")
         here = [add_student(session, name, group) for name in (ADA, IVY)]
@@ -102,7 +103,7 @@ def test_where_nobody_noted_it_nobody_is_called_absent(store: Store) -> None:
             absent(session, lesson_on(session, group))
 
 
-def test_an_export_brings_it_back_once(store: Store, tmp_path: Path) -> None:
+def test_an_export_brings_it_back_once(store: Store, places: Places, tmp_path: Path) -> None:
     record = exported(store, tmp_path / "all.zip")
     assert record["lessons"] == [
         {
@@ -113,7 +114,7 @@ def test_an_export_brings_it_back_once(store: Store, tmp_path: Path) -> None:
             "present": [IVY, ADA],
         }
     ]
-    other = open_store(tmp_path / "other.sqlite")
+    other = places.open("other")
     for into in (other, other, store):
         bring_back(into, tmp_path / "all.zip")
         assert names(into, there=True) == [IVY, ADA]
@@ -122,13 +123,13 @@ def test_an_export_brings_it_back_once(store: Store, tmp_path: Path) -> None:
         assert check(into) == []
 
 
-def test_an_older_export_says_nothing_of_it(store: Store, tmp_path: Path) -> None:
+def test_an_older_export_says_nothing_of_it(store: Store, places: Places, tmp_path: Path) -> None:
     record = exported(store, tmp_path / "all.zip")
     record["format"] = 3
     del record["lessons"][0]["present"]
     with zipfile.ZipFile(tmp_path / "old.zip", "w") as archive:
         archive.writestr("record.json", json.dumps(record))
-    other = open_store(tmp_path / "other.sqlite")
+    other = places.open("other")
     bring_back(other, tmp_path / "old.zip")
     assert names(other, there=True) == []
     bring_back(store, tmp_path / "old.zip")
@@ -157,11 +158,13 @@ def test_erasing_takes_it_away_and_an_export_does_not_bring_it_back(
 
 
 @pytest.mark.parametrize("wrong", ["Weirwater, Ada", [7]])
-def test_a_wrong_export_is_told_by_its_field(store: Store, tmp_path: Path, wrong: object) -> None:
+def test_a_wrong_export_is_told_by_its_field(
+    store: Store, places: Places, tmp_path: Path, wrong: object
+) -> None:
     record = exported(store, tmp_path / "all.zip")
     record["lessons"][0]["present"] = wrong
     with zipfile.ZipFile(tmp_path / "bad.zip", "w") as archive:
         archive.writestr("record.json", json.dumps(record))
-    other = open_store(tmp_path / "other.sqlite")
+    other = places.open("other")
     with pytest.raises(StoreError, match='number 1 of the lessons: "present"'):
         bring_back(other, tmp_path / "bad.zip")

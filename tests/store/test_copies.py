@@ -9,7 +9,7 @@ import sqlalchemy as sa
 
 from fastness.intake import Game, Problem, read_games
 from fastness.sift import SIFT_VERSION
-from fastness.store import Store, open_store, tables
+from fastness.store import Store, tables
 from fastness.store.games import as_game
 from fastness.store.pgn import as_pgn
 from fastness.store.safekeeping import check, count
@@ -17,6 +17,7 @@ from fastness.store.transfer import bring_back, export
 from fastness.workflows.importing import WhoIsWho, bring_in
 from fastness.workflows.recording import record_of
 from tests.store.material import ADA, IVY, MOVES, QUICK, brought_in, nobody, pgn
+from tests.store.places import Places
 
 BARE = "1. d4 d5 2. Nf3 e6 3. Bg5 Nc6 4. Bxd8 Nxd8"
 TIMED = (
@@ -58,10 +59,12 @@ def told(store: Store) -> list[object]:
         (pgn(ADA, IVY, BARE), pgn(ADA, IVY, TIMED + " {so it went} (4... Kxd8)")),
     ],
 )
-def test_two_copies_give_the_same_in_either_order(tmp_path: Path, copies: tuple[str, str]) -> None:
+def test_two_copies_give_the_same_in_either_order(
+    places: Places, tmp_path: Path, copies: tuple[str, str]
+) -> None:
     results = []
     for number, order in enumerate(itertools.permutations(copies)):
-        store = open_store(tmp_path / f"{number}.sqlite")
+        store = places.open(f"{number}")
         put(store, tmp_path, *order)
         assert check(store) == []
         results.append(told(store))
@@ -70,17 +73,17 @@ def test_two_copies_give_the_same_in_either_order(tmp_path: Path, copies: tuple[
     assert results[0][1] == ["2026.09.07"]
 
 
-def test_an_undated_copy_hides_neither_of_two_days(tmp_path: Path) -> None:
+def test_an_undated_copy_hides_neither_of_two_days(places: Places, tmp_path: Path) -> None:
     copies = [pgn(ADA, IVY, BARE, date=date) for date in ("????.??.??", "2026.09.07", "2026.09.14")]
     for number, order in enumerate(itertools.permutations(copies)):
-        store = open_store(tmp_path / f"{number}.sqlite")
+        store = places.open(f"{number}")
         put(store, tmp_path, *order)
         assert [game.tags["Date"] for game in stored(store)] == ["2026.09.07", "2026.09.14"]
         store.close()
 
 
-def test_a_later_copy_completes_what_is_stored(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_a_later_copy_completes_what_is_stored(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     put(store, tmp_path, pgn(ADA, IVY, BARE, date="????.??.??"))
     rated = pgn(ADA, IVY, TIMED).replace("[Result", '[BlackElo "1247"]\n[Result')
     put(store, tmp_path, rated)
@@ -94,8 +97,8 @@ def test_a_later_copy_completes_what_is_stored(tmp_path: Path) -> None:
     assert all(one["game"]["date"] == "2026.09.07" for one in own.game.occasions)
 
 
-def test_a_copy_that_completes_is_told_once(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_a_copy_that_completes_is_told_once(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     put(store, tmp_path, pgn(ADA, IVY, BARE))
     (tmp_path / "games.pgn").write_text(pgn(ADA, IVY, TIMED), encoding="utf-8")
     first, again = (brought_in(store, tmp_path / "games.pgn")[0] for _ in range(2))
@@ -104,9 +107,9 @@ def test_a_copy_that_completes_is_told_once(tmp_path: Path) -> None:
 
 
 def test_another_way_to_sift_is_gone_through_again(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    places: Places, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+    store = places.open()
     file = tmp_path / "games.pgn"
     file.write_text(pgn(ADA, IVY, BARE), encoding="utf-8")
     brought_in(store, file)
@@ -118,14 +121,9 @@ def test_another_way_to_sift_is_gone_through_again(
     assert again.occasions > 0
 
 
-def test_overlong_names_are_told_and_the_rest_goes_on(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
-    long_names_are_told(store, tmp_path)
-
-
-def long_names_are_told(store: Store, folder: Path) -> None:
-    """Also asked of a server, which would take no such name."""
-    file = folder / "games.pgn"
+def test_overlong_names_are_told_and_the_rest_goes_on(places: Places, tmp_path: Path) -> None:
+    store = places.open()
+    file = tmp_path / "games.pgn"
     games = [
         pgn("W" * 201, "B" * 300, MOVES[0]),
         pgn(ADA, "ß" * 120, MOVES[1]),
@@ -151,8 +149,8 @@ WHOLE = (
 )
 
 
-def test_what_stands_beside_the_moves_is_given_back(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_what_stands_beside_the_moves_is_given_back(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     put(store, tmp_path, pgn(ADA, IVY, WHOLE))
     (came,) = read_games(tmp_path / "games.pgn")
     export(store, tmp_path / "all.zip")
@@ -169,7 +167,7 @@ def test_what_stands_beside_the_moves_is_given_back(tmp_path: Path) -> None:
     assert isinstance(back, Game)
     for name in ("tags", "moves", "clocks", "spent", "result", "beside"):
         assert getattr(back, name) == getattr(came, name), name
-    other = open_store(tmp_path / "other.sqlite")
+    other = places.open("other")
     bring_back(other, tmp_path / "all.zip")
     assert told(other) == told(store)
 

@@ -8,13 +8,13 @@ from sqlalchemy import select
 from fastness.errors import MoveError
 from fastness.store import Store, tables
 from fastness.store.corrections import correct, of_game, withdraw
-from fastness.store.opening import open_store
 from fastness.store.transfer import bring_back, export
 from tests.store.material import brought_in, some_games
+from tests.store.places import Places
 
 
-def with_games(path: Path) -> Store:
-    store = open_store(path / "store.sqlite")
+def with_games(places: Places, path: Path) -> Store:
+    store = places.open()
     (path / "games.pgn").write_text(some_games(1), encoding="utf-8")
     brought_in(store, path / "games.pgn")
     return store
@@ -26,8 +26,10 @@ def told(store: Store) -> list[tuple[str, str | None, str | None, str]]:
         return [(one.action, one.outcome, one.move, one.reason) for one in of_game(session, game)]
 
 
-def test_what_is_said_last_of_a_move_stands_and_comments_stay(tmp_path: Path) -> None:
-    store = with_games(tmp_path)
+def test_what_is_said_last_of_a_move_stands_and_comments_stay(
+    places: Places, tmp_path: Path
+) -> None:
+    store = with_games(places, tmp_path)
     with store.writing() as session:
         game = session.scalars(select(tables.Game)).one()
         correct(session, game, 5, "comment", "looked at", move="Bc4")
@@ -43,7 +45,7 @@ def test_what_is_said_last_of_a_move_stands_and_comments_stay(tmp_path: Path) ->
     ]
     assert told(store) == kept
     export(store, tmp_path / "all.zip")
-    other = open_store(tmp_path / "other.sqlite")
+    other = places.open("other")
     for _ in range(2):
         bring_back(other, tmp_path / "all.zip")
         assert told(other) == kept

@@ -1,6 +1,5 @@
 """Erasing a student: nothing of the name stays, and nothing of anybody else's goes."""
 
-import json
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -9,7 +8,7 @@ import pytest
 import sqlalchemy as sa
 
 from fastness.errors import StoreError, StudentError
-from fastness.store import Store, clearing, erasure, open_store, opening
+from fastness.store import Store, clearing, erasure, opening
 from fastness.store.corrections import correct
 from fastness.store.erasure import NOBODY, erase_student
 from fastness.store.naming import Naming
@@ -20,6 +19,7 @@ from fastness.store.tables import Correction, Game
 from fastness.store.transfer import bring_back, export
 from fastness.workflows.recording import record_of
 from tests.store.material import ADA, IVY, MOVES, TOM, brought_in, pgn, some_games
+from tests.store.places import IN_A_FILE, Places
 
 ELISE = "Groß-Mühlrad, Élise"
 
@@ -31,26 +31,14 @@ def put(store: Store, folder: Path, *texts: str, add: bool = True) -> None:
         brought_in(store, file, add=add)
 
 
-def left(folder: Path, *words: str) -> list[str]:
-    """The words that any file of a store still holds, as UTF-8 or as JSON writes them."""
-    data = b"".join(file.read_bytes() for file in folder.glob("store.sqlite*")).decode("latin-1")
-    data = data.casefold()
-
-    def is_there(word: str) -> bool:
-        utf8 = word.encode().decode("latin-1").casefold()
-        return utf8 in data or json.dumps(word)[1:-1].casefold() in data
-
-    return [word for word in words if is_there(word)]
-
-
 def first_game(store: Store) -> Game:
     with store.reading() as session:
         return session.scalars(sa.select(Game).order_by(Game.id)).one()
 
 
 @pytest.mark.parametrize("name", [IVY, ELISE])
-def test_no_tag_and_no_reason_keeps_the_name(tmp_path: Path, name: str) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_no_tag_and_no_reason_keeps_the_name(places: Places, tmp_path: Path, name: str) -> None:
+    store = places.open()
     family, given = name.split(", ")
     more = {
         "BlackFideId": "9900123",
@@ -72,8 +60,8 @@ def test_no_tag_and_no_reason_keeps_the_name(tmp_path: Path, name: str) -> None:
         correct(session, stored, 4, "comment", "the opponent's own place")
     erase_student(store, f"{given} {family}")
     store.close()
-    assert left(tmp_path, family, given, "9900123", "1247", "Weir School", "own place") == []
-    store = open_store(tmp_path / "store.sqlite")
+    assert places.left(family, given, "9900123", "1247", "Weir School", "own place") == []
+    store = places.open()
     assert check(store) == []
     tags_left = first_game(store).tags
     beside = first_game(store).beside
@@ -87,17 +75,17 @@ def test_no_tag_and_no_reason_keeps_the_name(tmp_path: Path, name: str) -> None:
         assert correction.reason.endswith("pinned it, said Ada")
 
 
-def test_the_name_goes_from_games_of_others_too(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_the_name_goes_from_games_of_others_too(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     annotated = pgn(ADA, TOM, MOVES[1]).replace("[Result", f'[Annotator "{IVY}"]\n[Result')
     put(store, tmp_path, some_games(3), annotated)
     erase_student(store, IVY)
     store.close()
-    assert left(tmp_path, "Flourdust") == []
+    assert places.left("Flourdust") == []
 
 
-def test_a_short_alias_takes_nothing_from_others(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_a_short_alias_takes_nothing_from_others(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     put(store, tmp_path, pgn(ADA, IVY, MOVES[1], event="Edgemill medal, after Ed's evening"))
     said = "Millpondle needed no more time; see the lesson"
     with store.writing() as session:
@@ -128,28 +116,30 @@ def test_a_name_is_found_as_whole_words(text: str, parts: bool, changed: str) ->
     assert naming.without(text, "X", parts=parts) == changed
 
 
+@IN_A_FILE
 def test_a_reader_in_between_is_told_and_the_same_command_finishes(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    places: Places, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(opening, "WAIT", 0.2)
-    store = open_store(tmp_path / "store.sqlite")
+    store = places.open()
     put(store, tmp_path, some_games(6))
     with closing(sqlite3.connect(tmp_path / "store.sqlite")) as reader:
         reader.execute("BEGIN")
         reader.execute("SELECT count(*) FROM game").fetchone()
         with pytest.raises(StoreError, match=r"-wal.*Close the other program.*same command again"):
             erase_student(store, IVY)
-        assert left(tmp_path, "Flourdust")
+        assert places.left("Flourdust")
     erase_student(store, IVY)
-    assert left(tmp_path, "Flourdust") == []
+    assert places.left("Flourdust") == []
     assert check(store) == []
 
 
+@IN_A_FILE
 def test_a_writer_in_between_is_told_and_the_same_command_finishes(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    places: Places, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(opening, "WAIT", 0.2)
-    store = open_store(tmp_path / "store.sqlite")
+    store = places.open()
     put(store, tmp_path, some_games(6))
     cleared = clearing.clear
 
@@ -163,13 +153,14 @@ def test_a_writer_in_between_is_told_and_the_same_command_finishes(
         erase_student(store, IVY)
     monkeypatch.setattr(erasure, "clear", cleared)
     erase_student(store, "ivy flourdust")
-    assert left(tmp_path, "Flourdust") == []
+    assert places.left("Flourdust") == []
     with pytest.raises(StudentError, match="there is no student"):
         erase_student(store, "Stranger, Joe")
 
 
-def test_copies_beside_the_store_are_removed_and_named(tmp_path: Path) -> None:
-    old = _at(str(tmp_path / "store.sqlite"))
+@IN_A_FILE
+def test_copies_beside_the_store_are_removed_and_named(places: Places, tmp_path: Path) -> None:
+    old = _at(places.at())
     bring_up_to_date(old, "0001")
     with old.engine.execution_options(writes=True).begin() as connection:
         connection.exec_driver_sql("INSERT INTO student (id, name) VALUES (1, 'Flourdust, Ivy')")
@@ -178,17 +169,19 @@ def test_copies_beside_the_store_are_removed_and_named(tmp_path: Path) -> None:
             " VALUES (1, 'Flourdust, Ivy', 'ivy flourdust')"
         )
     old.close()
-    store = open_store(tmp_path / "store.sqlite")
+    store = places.open()
     assert (tmp_path / "store.sqlite.before-0001").exists()
     told = erase_student(store, IVY).told
     assert any("store.sqlite.before-0001" in sentence for sentence in told)
     store.close()
-    assert left(tmp_path, "Flourdust") == []
+    assert places.left("Flourdust") == []
 
 
 @pytest.mark.parametrize("add", [True, False])
-def test_an_erased_game_that_comes_again_brings_nothing_back(tmp_path: Path, add: bool) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_an_erased_game_that_comes_again_brings_nothing_back(
+    places: Places, tmp_path: Path, add: bool
+) -> None:
+    store = places.open()
     put(store, tmp_path, some_games(6))
     with store.writing() as session:
         add_alias(session, student_named(session, IVY), "I. F.")
@@ -203,14 +196,14 @@ def test_an_erased_game_that_comes_again_brings_nothing_back(tmp_path: Path, add
     assert count(store)["student"] == 2
     assert len(record_of(store, ADA).games) == before + 1
     store.close()
-    assert left(tmp_path, "I. F.") == []
+    assert places.left("I. F.") == []
     with store.reading() as session:
         events = [game.tags for game in session.scalars(sa.select(Game))]
     assert all(IVY not in (tags["White"], tags["Black"], tags.get("Annotator")) for tags in events)
 
 
-def test_a_student_who_is_back_has_the_shared_games_once(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_a_student_who_is_back_has_the_shared_games_once(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     put(store, tmp_path, some_games(6))
     before = count(store)
     erase_student(store, IVY)
@@ -222,8 +215,8 @@ def test_a_student_who_is_back_has_the_shared_games_once(tmp_path: Path) -> None
     assert len(record_of(store, IVY).games) == 4
 
 
-def test_two_spellings_of_one_game_become_one(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_two_spellings_of_one_game_become_one(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     put(store, tmp_path, pgn(ADA, IVY, MOVES[1]))
     with store.writing() as session:
         add_alias(session, student_named(session, IVY), "Flourdust, I.")
@@ -234,8 +227,8 @@ def test_two_spellings_of_one_game_become_one(tmp_path: Path) -> None:
     assert (count(store)["game"], len(record_of(store, ADA).games)) == (1, 1)
 
 
-def test_two_erased_keep_their_games_with_a_third_apart(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_two_erased_keep_their_games_with_a_third_apart(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     put(store, tmp_path, pgn(ADA, IVY, MOVES[1]), pgn(ADA, TOM, MOVES[1]))
     erase_student(store, TOM)
     erase_student(store, IVY)

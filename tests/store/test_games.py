@@ -8,16 +8,16 @@ from hypothesis import strategies as st
 
 from fastness.errors import StudentError
 from fastness.intake import Game, read_games
-from fastness.store import open_store
 from fastness.store.games import identity
 from fastness.store.safekeeping import check, count
 from fastness.store.students import add_alias, add_student, near, student_named
 from fastness.workflows.recording import record_of
 from tests.store.material import ADA, IVY, MOVES, TOM, brought_in, pgn, some_games
+from tests.store.places import Places
 
 
-def test_games_are_brought_in_once(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_games_are_brought_in_once(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     file = tmp_path / "games.pgn"
     file.write_text(some_games(6), encoding="utf-8")
     first, again = brought_in(store, file), brought_in(store, file)
@@ -38,8 +38,10 @@ def test_games_are_brought_in_once(tmp_path: Path) -> None:
         pgn(ADA, IVY, MOVES[1].replace("e6", "e6 $1 {a remark} (2... c6)")),
     ],
 )
-def test_the_same_game_with_other_tags_is_one_game(tmp_path: Path, other: str) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_the_same_game_with_other_tags_is_one_game(
+    places: Places, tmp_path: Path, other: str
+) -> None:
+    store = places.open()
     file = tmp_path / "games.pgn"
     for text in (pgn(ADA, IVY, MOVES[1]), other):
         file.write_text(text, encoding="utf-8")
@@ -56,16 +58,18 @@ def test_the_same_game_with_other_tags_is_one_game(tmp_path: Path, other: str) -
         pgn(ADA, IVY, MOVES[1], date="2026.09.14"),
     ],
 )
-def test_other_players_moves_or_days_are_other_games(tmp_path: Path, other: str) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_other_players_moves_or_days_are_other_games(
+    places: Places, tmp_path: Path, other: str
+) -> None:
+    store = places.open()
     file = tmp_path / "games.pgn"
     file.write_text(pgn(ADA, IVY, MOVES[1]) + other, encoding="utf-8")
     brought_in(store, file)
     assert count(store)["game"] == 2
 
 
-def test_a_record_is_read_back(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_a_record_is_read_back(places: Places, tmp_path: Path) -> None:
+    store = places.open()
     file = tmp_path / "games.pgn"
     file.write_text(some_games(6), encoding="utf-8")
     brought_in(store, file)
@@ -74,8 +78,8 @@ def test_a_record_is_read_back(tmp_path: Path) -> None:
     assert record.diagnosis.episodes > 0
 
 
-def test_a_name_means_one_student(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_a_name_means_one_student(places: Places) -> None:
+    store = places.open()
     with store.writing() as session:
         add_student(session, ADA)
         add_student(session, IVY)

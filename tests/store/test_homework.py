@@ -3,7 +3,6 @@
 import datetime
 import json
 import zipfile
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,22 +15,18 @@ from fastness.store.restoring import restore
 from fastness.store.safekeeping import back_up, check, count
 from fastness.store.transfer import bring_back, export
 from tests.store.material import IVY, TOM
+from tests.store.places import Places
 from tests.store.test_shelf import entry
 
 MADE, DUE = datetime.date(2026, 11, 26), datetime.date(2026, 12, 3)
 
 
-@pytest.fixture(
-    params=["file", pytest.param("server", marks=pytest.mark.xdist_group("postgresql"))]
-)
-def store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]:
-    """A store on a file, and one on a PostgreSQL server, with homework for two in each."""
-    server = request.param == "server"
-    place = request.getfixturevalue("club_database") if server else tmp_path / "store.sqlite"
-    opened = open_store(place)
+@pytest.fixture
+def store(places: Places) -> Store:
+    """A store with homework for two in it."""
+    opened = places.open()
     hand_out(opened)
-    yield opened
-    opened.close()
+    return opened
 
 
 def hand_out(store: Store) -> None:
@@ -65,11 +60,13 @@ def told(store: Store, to: Path, name: str | None = None) -> dict[str, Any]:
         return dict(json.loads(archive.read("record.json")))
 
 
-def test_an_export_is_brought_back_whole_and_once(store: Store, tmp_path: Path) -> None:
+def test_an_export_is_brought_back_whole_and_once(
+    store: Store, places: Places, tmp_path: Path
+) -> None:
     before = told(store, tmp_path / "all.zip")
     (one,) = before["homework"]
     assert [len(student["hand_ins"]) for student in one["students"]] == [2, 1]
-    other = open_store(tmp_path / "other.sqlite")
+    other = places.open("other")
     bring_back(other, tmp_path / "all.zip")
     assert told(other, tmp_path / "again.zip") == before
     bring_back(other, tmp_path / "all.zip")
@@ -78,13 +75,15 @@ def test_an_export_is_brought_back_whole_and_once(store: Store, tmp_path: Path) 
     other.close()
 
 
-def test_a_students_own_export_has_nobody_elses_part(store: Store, tmp_path: Path) -> None:
+def test_a_students_own_export_has_nobody_elses_part(
+    store: Store, places: Places, tmp_path: Path
+) -> None:
     mine = told(store, tmp_path / "tom.zip", TOM)
     (one,) = mine["homework"]
     assert [student["student"] for student in one["students"]] == [TOM]
     assert len(mine["exercises"]) == 2
     assert "ACD" not in json.dumps(mine)
-    other = open_store(tmp_path / "other.sqlite")
+    other = places.open("other")
     bring_back(other, tmp_path / "tom.zip")
     assert told(other, tmp_path / "again.zip", TOM)["homework"] == mine["homework"]
     # Somebody else's part comes to it, by their own export.
@@ -95,15 +94,16 @@ def test_a_students_own_export_has_nobody_elses_part(store: Store, tmp_path: Pat
     other.close()
 
 
-def test_an_erased_student_leaves_no_trace_in_homework(store: Store, tmp_path: Path) -> None:
+def test_an_erased_student_leaves_no_trace_in_homework(
+    store: Store, places: Places, tmp_path: Path
+) -> None:
     erase_student(store, IVY)
     assert count(store)["homework_student"] == 1
     assert count(store)["hand_in"] == 1
     record = json.dumps(told(store, tmp_path / "all.zip"))
     for trace in ("Flourdust", "Ivy", "ACD"):
         assert trace not in record
-    if store.path is not None:
-        assert b"Flourdust" not in store.path.read_bytes()
+    assert places.left("Flourdust") == []
 
 
 def test_a_backup_brings_homework_back(tmp_path: Path) -> None:
@@ -128,13 +128,13 @@ def test_the_same_answers_are_kept_once_and_as_many_as_exercises(store: Store) -
 
 @pytest.mark.parametrize("key", ["number", "due", "students", "exercises", "salt"])
 def test_an_export_whose_homework_is_garbled_is_refused(
-    store: Store, tmp_path: Path, key: str
+    store: Store, places: Places, tmp_path: Path, key: str
 ) -> None:
     record = told(store, tmp_path / "all.zip")
     record["homework"][0][key] = 7.5
     with zipfile.ZipFile(tmp_path / "bad.zip", "w") as archive:
         archive.writestr("record.json", json.dumps(record))
-    other = open_store(tmp_path / "other.sqlite")
+    other = places.open("other")
     with pytest.raises(StoreError, match=f'number 1 of the homework: "{key}"'):
         bring_back(other, tmp_path / "bad.zip")
     assert count(other)["homework"] == 0

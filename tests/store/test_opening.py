@@ -19,6 +19,7 @@ from fastness.store.opening import (
 from fastness.store.safekeeping import check
 from fastness.store.tables import Table
 from tests.store.filling import fill, rows
+from tests.store.places import Places
 
 
 def test_a_new_store_is_for_its_owner_alone(tmp_path: Path) -> None:
@@ -28,39 +29,39 @@ def test_a_new_store_is_for_its_owner_alone(tmp_path: Path) -> None:
     assert stat.S_IMODE(path.parent.stat().st_mode) == 0o700
 
 
-def test_the_steps_make_the_tables_that_the_program_uses(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_the_steps_make_the_tables_that_the_program_uses(places: Places) -> None:
+    store = places.keep(open_store(places.bare()))
     with store.engine.connect() as connection:
         assert compare_metadata(MigrationContext.configure(connection), Table.metadata) == []
 
 
 @pytest.mark.parametrize("version", versions())
 def test_a_store_of_every_version_comes_up_to_date_with_its_data(
-    tmp_path: Path, version: str
+    places: Places, version: str
 ) -> None:
-    store = _at(str(tmp_path / "store.sqlite"))
+    store = places.keep(_at(places.bare()))
     bring_up_to_date(store, version)
     filled = fill(store)
     assert all(len(found) == 1 for found in filled.values())
     store.close()
-    store = open_store(tmp_path / "store.sqlite")
+    store = places.open()
     assert check(store) == []
     brought = rows(store)
     assert {table: brought[table] for table in filled} == filled
     assert all(brought[table] == [] for table in brought if table not in filled)
-    kept = copies_beside(tmp_path / "store.sqlite")
-    assert len(kept) == (version != versions()[-1])
+    kept = copies_beside(store.path) if store.path else []
+    assert len(kept) == (store.path is not None and version != versions()[-1])
     for backup in kept:
         assert stat.S_IMODE(backup.stat().st_mode) == 0o600
 
 
-def test_a_store_of_a_later_version_is_left_alone(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+def test_a_store_of_a_later_version_is_left_alone(places: Places) -> None:
+    store = places.open()
     with store.engine.execution_options(writes=True).begin() as connection:
         connection.execute(sa.text("UPDATE alembic_version SET version_num = '9999'"))
     store.close()
     with pytest.raises(StoreError, match="later version"):
-        open_store(tmp_path / "store.sqlite")
+        places.open()
 
 
 def test_what_is_no_store_is_refused(tmp_path: Path) -> None:

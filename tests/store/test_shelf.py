@@ -3,7 +3,6 @@
 import datetime
 import json
 import zipfile
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -12,26 +11,20 @@ import pytest
 import sqlalchemy as sa
 
 from fastness.errors import InputError
-from fastness.store import Store, open_store, shelf, students
+from fastness.store import Store, shelf, students
 from fastness.store.erasure import erase_student
 from fastness.store.safekeeping import check, count
 from fastness.store.shelf import Entry, Wanted
-from fastness.store.tables import Table
 from fastness.store.transfer import bring_back, export
+from tests.store.places import IN_A_FILE, Places
 
 IVY, TOM = "Flourdust, Ivy", "Millpondle, Tom"
 
 
-@pytest.fixture(
-    params=["file", pytest.param("server", marks=pytest.mark.xdist_group("postgresql"))]
-)
-def store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]:
-    """A store on a file, and one on a PostgreSQL server."""
-    server = request.param == "server"
-    place = request.getfixturevalue("club_database") if server else tmp_path / "store.sqlite"
-    opened = open_store(place)
-    yield opened
-    opened.close()
+@pytest.fixture
+def store(places: Places) -> Store:
+    """A store."""
+    return places.open()
 
 
 def entry(number: int = 1, **other: Any) -> Entry:
@@ -175,7 +168,7 @@ def test_only_the_first_judged_answer_says_how_hard_it_is(store: Store) -> None:
 
 
 def test_an_export_moves_the_shelf_and_a_students_part_is_the_students(
-    store: Store, tmp_path: Path
+    store: Store, places: Places, tmp_path: Path
 ) -> None:
     with_students(store)
     one, other = put(store, entry(1), entry(2))
@@ -184,7 +177,7 @@ def test_an_export_moves_the_shelf_and_a_students_part_is_the_students(
     with store.writing() as session:
         shelf.correct(session, shelf.numbered(session, one), "comment", "as Tom Millpondle had it")
     export(store, tmp_path / "all.zip")
-    there = open_store(tmp_path / "there.sqlite")
+    there = places.open("there")
     for _ in range(2):
         bring_back(there, tmp_path / "all.zip")
     assert count(there) == count(store)
@@ -198,7 +191,7 @@ def test_an_export_moves_the_shelf_and_a_students_part_is_the_students(
     there.close()
 
 
-def test_an_erased_student_leaves_nothing_on_the_shelf(store: Store) -> None:
+def test_an_erased_student_leaves_nothing_on_the_shelf(store: Store, places: Places) -> None:
     with_students(store)
     one = put(store, entry())[0]
     attempt(store, IVY, one, "right")
@@ -213,15 +206,7 @@ def test_an_erased_student_leaves_nothing_on_the_shelf(store: Store) -> None:
         found = shelf.numbered(session, one)
         assert [kept.action for kept in found.corrections] == ["overrule"]
         assert [kept.student.name for kept in shelf.attempts(session)] == [TOM]
-    with store.engine.connect() as connection:
-        rows = [
-            str(row)
-            for table in Table.metadata.sorted_tables
-            for row in connection.execute(sa.select(table))
-        ]
-    assert not [row for row in rows if "Flourdust" in row]
-    if store.path is not None:
-        assert b"Flourdust" not in store.path.read_bytes()
+    assert places.left("Flourdust") == []
 
 
 FAULTS = [
@@ -241,9 +226,9 @@ FAULTS = [
 
 @pytest.mark.parametrize(("wrong", "fault"), FAULTS, ids=[fault for _, fault in FAULTS])
 def test_a_check_finds_what_is_wrong_on_the_shelf(
-    tmp_path: Path, wrong: dict[str, Any], fault: str
+    places: Places, wrong: dict[str, Any], fault: str
 ) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+    store = places.open()
     with store.writing() as session:
         shelf.put(session, entry(1))
         shelf.put(session, entry(2, **wrong))
@@ -252,8 +237,9 @@ def test_a_check_finds_what_is_wrong_on_the_shelf(
     assert fault in told
 
 
-def test_a_check_finds_a_row_that_is_damaged(tmp_path: Path) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+@IN_A_FILE
+def test_a_check_finds_a_row_that_is_damaged(places: Places) -> None:
+    store = places.open()
     with store.writing() as session:
         shelf.put(session, entry())
     with store.engine.execution_options(writes=True).begin() as connection:
@@ -274,9 +260,9 @@ def test_a_check_finds_a_row_that_is_damaged(tmp_path: Path) -> None:
     ],
 )
 def test_a_check_lets_every_question_be(
-    tmp_path: Path, kind: str, asked: str | None, accepted: tuple[str, ...]
+    places: Places, kind: str, asked: str | None, accepted: tuple[str, ...]
 ) -> None:
-    store = open_store(tmp_path / "store.sqlite")
+    store = places.open()
     with store.writing() as session:
         shelf.put(session, entry(kind=kind, asked=asked, accepted=accepted))
     assert check(store) == []

@@ -170,6 +170,17 @@ def threatens_too(line: Line, move: str, units: str, lost: str) -> bool:
     return move.endswith(line.sans[1]) and set(named) <= set(unsafe) and fall(line, lost)
 
 
+def draws_away(line: Line, move: str, unit: str, lost: str) -> bool:
+    """The unit that moved leaves again, taking back or out of check, before what is lost falls."""
+    answered, at = line.boards[2], line.moves[0].to_square
+    back = line.moves[2]
+    forced = answered.is_check() or (
+        answered.is_capture(back) and back.to_square == line.moves[1].to_square
+    )
+    named = move.endswith(line.sans[1]) and units_named(answered, unit) == [at]
+    return named and forced and back.from_square == at and fall(line, lost)
+
+
 def takes_at_once(line: Line, move: str, lost: str) -> bool:
     after, answer = line.boards[1], line.moves[1]
     at = units_named(after, lost)[0]
@@ -263,6 +274,7 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
         rf"({MOVE}) threatens ({SOME}) too, and ({SOME}) (?:is|are) taken in the end",
         threatens_too,
     ),
+    (rf"({MOVE}) draws ({ONE}) away, and ({SOME}) (?:is|are) taken", draws_away),
     (rf"({MOVE}) takes ({ONE}) and gives check", takes_with_check),
     (rf"({MOVE}) takes ({ONE}) and attacks ({SOME}) as well", takes_and_attacks),
     (rf"it gives check, but ({SOME}) (?:is|are) (still )?taken", checks_in_vain),

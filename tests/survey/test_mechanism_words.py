@@ -90,7 +90,7 @@ ROWS = [
         "pass Rxd6 Kf7 Rxe5",
         "d6 e5",
         "Its guard, the pawn on d6, is taken first.",
-        "White first takes what guards it.",
+        "White first takes your pawn on d6, which guards it.",
     ),
     Row(
         "removal of the guard",
@@ -99,7 +99,7 @@ ROWS = [
         "pass g5 Nh5 Rxe4",
         "f6 e4",
         "Its guard, the knight on f6, is driven or drawn off first.",
-        "White first drives off what guards it.",
+        "White first gets rid of your knight on f6, which guards it.",
     ),
     Row(
         "discovered attack",

@@ -96,6 +96,14 @@ ROWS = [
         "the queen on d8 is taken in the end, for something worth less",
         "your queen on d8 is taken in the end, for something worth less",
     ),
+    (
+        "lost further on",
+        "3rr1k1/ppb2pp1/5np1/3q4/Q1pP4/4R2P/PB3PP1/3R1NK1 b - - 3 27",
+        "Qc6 Rxe8+ Qxe8 Qxa7",
+        "a7",
+        "28.Rxe8+ draws the queen on c6 away, and the pawn on a7 is taken",
+        "Rxe8+ draws your queen on c6 away, and your pawn on a7 is taken",
+    ),
     ("threat too small", PIN, "h6 Bxd8", "h6", "what it attacks in turn is not enough", None),
     (
         "does not address it",
@@ -123,7 +131,7 @@ def test_a_reason_is_told_with_those_who_take_part(
     ("in_danger", "told"),
     [
         ("a5", "it saves the rook on b5, but the knight on h5 is taken"),
-        ("h5", "the knight on h5 is taken in the end"),
+        ("h5", "the knight on h5 is still taken"),
     ],
 )
 def test_only_what_was_in_danger_is_said_to_be_saved(in_danger: str, told: str) -> None:

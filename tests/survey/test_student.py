@@ -112,6 +112,30 @@ def test_mate_is_told_as_a_threat() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("fen", "words"),
+    [
+        ("r1b2Q1r/3p3k/ppq4p/5P2/8/B7/P5PP/5RK1 w - - 4 33", "You can mate at once with Qf7#."),
+        (
+            "3rr1k1/ppb2pp1/5np1/3q4/Q1pP4/4R2P/PB3PP1/3R1NK1 b - - 3 27",
+            "a5 loses nothing: it moves away. If Qxa5, you have Bxa5.",
+        ),
+        (
+            "2q2r2/5Pk1/7r/p2pN1p1/1b1P1p2/3Q2P1/6K1/2B2R2 w - - 3 29",
+            "Black threatens Qh3+. But you need not lose anything. gxf4 loses nothing: it takes the"
+            " pawn on f4. It even wins a pawn's worth. If gxf4, you have Bxf4.",
+        ),
+        (
+            "r2qkbnr/ppp2ppp/2bp4/6B1/3QP3/5N2/PPP2PPP/RN2K2R b KQkq - 1 7",
+            "Nf6 loses nothing: it steps in front of your queen on d8.",
+        ),
+    ],
+    ids=["a mate", "a reply", "a threat", "a block"],
+)
+def test_what_helps_in_positions_of_games(fen: str, words: str) -> None:
+    assert words in told(core.survey(fen, rank_nodes=core.RANK_NODES))
+
+
 def test_nothing_stops_mate() -> None:
     fen = "6k1/5ppp/8/8/8/8/5PPP/4R1K1 b - - 0 1"
     king = unit(fen, "g8", "unsafe", "pass Re8#", loses="mate")

@@ -16,7 +16,7 @@ from fastness.web.application import create_app
 from fastness.web.guard import SHARED_PATHS
 from fastness.web.pace import Pace
 from fastness.web.settings import MOST_BYTES, Settings
-from fastness.web.workbench import Workbench, access_file
+from fastness.web.workbench import ACCESS, Workbench
 from scripts.openapi import description
 
 PASSWORD = "the mill wheel turns"
@@ -143,7 +143,7 @@ def test_another_password_ends_every_session(shared: TestClient) -> None:
 
 @pytest.mark.usefixtures("shared")
 def test_the_password_is_not_in_its_file(tmp_path: Path) -> None:
-    place = access_file(str(tmp_path / "store.sqlite"))
+    place = tmp_path / ACCESS
     assert PASSWORD not in place.read_text("utf-8")
     assert "$argon2id$" in place.read_text("utf-8")
     assert place.stat().st_mode & 0o077 == 0

@@ -27,6 +27,48 @@ def test_a_lesson_is_taught_in_its_order_with_its_prose_as_notes(client: TestCli
     assert "seldom" not in screen.text
 
 
+def test_what_the_class_tried_stays_with_the_lesson(client: TestClient) -> None:
+    client.post("/api/lessons", json={"name": "guard"})
+    told = client.post("/api/lessons/guard/class", json={}).json()["told"]
+    board = f"/api/classes/{told['number']}"
+    assert client.get("/api/lessons/guard/taught").json() == []
+    now = client.post(f"{board}/tries", json={"move": "Re8"}).json()["now"]
+    client.post(f"{board}/tries", json={"move": "Nc6"})
+    client.post(f"{board}/tries/{now['tries'][0]['number']}/hands", json={"change": 4})
+    client.put(f"{board}/positions/{now['number']}/note", json={"note": "Ivy was first."})
+    client.put("/api/lessons/guard/name", json={"name": "go"})
+    assert client.delete(board).status_code == 204
+    answer = client.get("/api/lessons/go/taught", params={"language": "de"})
+    (taught,) = answer.json()
+    assert taught["number"] == told["number"]
+    (position,) = taught["positions"]
+    assert position["number"] == 1
+    rows = [(one["name"], one["hands"], one["told"]) for one in position["tries"]]
+    assert rows == [("Te8", 4, "verliert etwas"), ("Sc6", 0, "hält das Material")]
+    assert "Ivy" not in answer.text
+    gone = client.delete(f"/api/lessons/go/taught/{told['number']}")
+    assert client.get("/api/lessons/go/taught").json() == []
+    assert client.delete(f"/api/lessons/go/taught/{told['number']}").status_code == 404
+    assert client.post("/api/lessons/go/taught", json=gone.json()).status_code == 204
+    back = client.get("/api/lessons/go/taught", params={"language": "de"})
+    assert back.json() == answer.json()
+
+
+def test_a_try_taken_out_is_not_kept_and_a_position_elsewhere_is_told(client: TestClient) -> None:
+    client.post("/api/lessons", json={"name": "guard"})
+    begun = client.post("/api/lessons/guard/class", json={}).json()["told"]
+    board = f"/api/classes/{begun['number']}"
+    client.post(f"{board}/positions", json={"fen": POSITION})
+    told = client.get(board).json()["told"]
+    client.put(f"{board}/current", json={"position": told["positions"][-1]["number"]})
+    client.post(f"{board}/tries", json={"move": "Bf6"})
+    tried = client.get(board).json()["told"]["now"]["tries"]
+    (kept,) = client.get("/api/lessons/guard/taught").json()
+    assert [one["number"] for one in kept["positions"]] == [0]
+    client.delete(f"{board}/tries/{tried[0]['number']}")
+    assert client.get("/api/lessons/guard/taught").json() == []
+
+
 def test_a_lesson_without_a_position_is_not_taught(client: TestClient) -> None:
     client.post("/api/lessons", json={"name": "prose", "text": "Only prose.\n"})
     answer = client.post("/api/lessons/prose/class", json={})
@@ -67,3 +109,27 @@ def test_practice_is_chosen_shown_and_printed(client: TestClient) -> None:
     assert made.json()["exercises"]
     assert "Flourdust" in made.json()["document"]["title"]
     assert client.post(f"{path}/files", json={"minutes": 10}).content[:2] == b"PK"
+
+
+def test_a_sheet_to_catch_up_is_made_of_a_board_or_a_true_lesson(client: TestClient) -> None:
+    group = client.post("/api/groups", json={"name": "Monday"}).json()["id"]
+    ivy = client.post("/api/students", json={"name": "Flourdust, Ivy", "group": group}).json()["id"]
+    held = {"theme": "After Ivy's game", "held": "2026-09-07", "present": [ivy]}
+    lesson = client.post(f"/api/groups/{group}/lessons", json=held).json()["id"]
+    path = f"/api/groups/{group}/lessons/{lesson}/catch-up"
+    client.post("/api/lessons", json={"name": "guard"})
+    told = client.post("/api/lessons/guard/class", json={}).json()["told"]
+    client.post(f"/api/classes/{told['number']}/tries", json={"move": "Re8"})
+    sheet = client.post(path, json={"board": told["number"], "form": "html"})
+    assert sheet.status_code == 200, sheet.text
+    assert "12...Re8" in sheet.text
+    assert "Ivy" not in sheet.text
+    assert client.post(path, json={"lesson": "guard"}).content[:5] == b"%PDF-"
+    false = f"```position\n{POSITION}\nsafe: e5\n```\n"
+    client.post("/api/lessons", json={"name": "false", "text": false})
+    refused = client.post(path, json={"lesson": "false"})
+    assert (refused.status_code, refused.json()["code"]) == (422, "untrue")
+    assert "Position 1" in refused.json()["faults"][0]["told"]
+    assert client.post(path, json={}).status_code == 422
+    other = f"/api/groups/{group + 1}/lessons/{lesson}/catch-up"
+    assert client.post(other, json={"lesson": "guard"}).status_code == 404

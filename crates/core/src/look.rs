@@ -1,11 +1,12 @@
 //! A look at every own move of a game: quick where there is nothing to see.
 
-use shakmaty::{Bitboard, Color};
+use shakmaty::Color;
 
 use crate::search::{Move, Search};
 use crate::survey::Survey;
 use crate::threat::THRESHOLD;
 use crate::trade::Standpoint;
+use crate::verdict::Judged;
 
 /// One own move of a game.
 #[derive(Debug, Clone)]
@@ -20,7 +21,8 @@ pub struct Look {
     pub danger: Option<i32>,
     /// Whether the move played falls and is an offer; `None` if it holds, or if not asked.
     pub offered: Option<bool>,
-    /// The survey of the position before the move, if there is something to see.
+    /// The survey of the position before the move, if there is something to see; of its moves
+    /// those that hold and the one played, and every one where none holds.
     pub survey: Option<Survey>,
 }
 
@@ -76,7 +78,8 @@ impl Search {
             reply_wins,
             danger,
             offered: None,
-            survey: worth_a_survey.then(|| self.survey_on(before, reach, false, Bitboard::FULL)),
+            survey: worth_a_survey
+                .then(|| self.survey_on(before, reach, false, Judged::HoldingAnd(played))),
         }
     }
 

@@ -1,8 +1,10 @@
 //! The lines that prove a threat, and those that answer it.
 
+use shakmaty::{Role, Square};
+
 use crate::line::{Left, Point, Step};
-use crate::replay::Replay;
-use crate::search::{Move, Search, later_by_one_ply};
+use crate::replay::{Charge, Replay};
+use crate::search::{Move, Search, SearchBoard, later_by_one_ply};
 use crate::threat::{Attack, ProofLine, THRESHOLD};
 
 impl Search {
@@ -37,10 +39,50 @@ impl Search {
             // Mated or stalemated where it stands.
             lines.push(self.proof_line(attack, opening.clone()));
         }
+        let gives = |line: &ProofLine| self.gives_another(attack, &point.board, line);
+        if lines.iter().any(|line| !gives(line)) {
+            lines.retain(|line| !gives(line));
+        }
         if reach == 2 && first.is_quiet() && !point.board.in_check() {
             lines.extend(self.line_after_pass(attack, &point, opening));
         }
         lines
+    }
+
+    /// Whether a line charges only the unit that the defender's first reply moves, on the square
+    /// it moves to, though nothing threatened it where it stood: giving up something else saves
+    /// what is attacked, and says nothing about what is in danger.
+    fn gives_another(&self, attack: &Attack, replying: &SearchBoard, line: &ProofLine) -> bool {
+        let at = usize::from(attack.after_pass) + 1;
+        let Some(&Step::Move(reply)) = line.steps.get(at) else {
+            return false;
+        };
+        let given = |charge: &Charge| {
+            charge.on_unit
+                && !charge.by_mate
+                && (charge.square, charge.taken_on) == (reply.from(), reply.to())
+        };
+        !line.charges.is_empty()
+            && line.charges.iter().all(given)
+            && !reply.is_castling()
+            && !self.stands_in_danger(replying, reply.from())
+    }
+
+    /// Whether a unit of the side to move is attacked by something worth less or more often than
+    /// it is guarded, x-rays left out.
+    fn stands_in_danger(&self, board: &SearchBoard, square: Square) -> bool {
+        let worth = |square| {
+            board
+                .role_at(square)
+                .map_or(0, |role| self.values().of(role))
+        };
+        let owner = board.turn();
+        let attackers = board.attackers(square, !owner, board.occupied());
+        let guards = board.attackers(square, owner, board.occupied());
+        attackers.count() > guards.count()
+            || attackers
+                .into_iter()
+                .any(|from| board.role_at(from) != Some(Role::King) && worth(from) < worth(square))
     }
 
     fn line_after_pass(

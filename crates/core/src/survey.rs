@@ -7,7 +7,7 @@ use crate::search::{Search, SearchBoard};
 use crate::status::{Status, Unit, promotions_of, unjudged};
 use crate::threat::{Attack, ProofLine, THRESHOLD, Threat, Verdict};
 use crate::trade::Standpoint;
-use crate::verdict::{MoveVerdict, Question};
+use crate::verdict::{Judged, MoveVerdict, Question};
 
 /// The survey of a position for the side to move.
 #[derive(Debug, Clone)]
@@ -39,20 +39,20 @@ pub fn is_danger(danger: &[i32]) -> bool {
 impl Search {
     /// Surveys a position to a reach; with `firm`, every verdict one reach deeper as well.
     pub fn survey(&mut self, standpoint: &Standpoint, reach: u32, firm: bool) -> Survey {
-        self.survey_of(standpoint, reach, firm, Bitboard::FULL)
+        self.survey_of(standpoint, reach, firm, Judged::Every)
     }
 
-    /// The same, but only the moves that land on some squares are judged.
+    /// The same, but only some of the moves are judged.
     pub fn survey_of(
         &mut self,
         standpoint: &Standpoint,
         reach: u32,
         firm: bool,
-        landing: Bitboard,
+        judged: Judged,
     ) -> Survey {
         let bare = standpoint.board.balance(Color::White);
         self.begin(bare, reach + u32::from(firm));
-        self.survey_on(standpoint, reach, firm, landing)
+        self.survey_on(standpoint, reach, firm, judged)
     }
 
     /// The same, with what the searcher has learnt of this position already, measured from
@@ -62,7 +62,7 @@ impl Search {
         standpoint: &Standpoint,
         reach: u32,
         firm: bool,
-        landing: Bitboard,
+        judged: Judged,
     ) -> Survey {
         let board = standpoint.board;
         let in_check = board.in_check();
@@ -114,7 +114,7 @@ impl Search {
             in_danger: is_danger(&survey.danger),
             in_check,
             firm,
-            landing,
+            judged,
         };
         survey.moves = self.verdicts(&question);
         survey

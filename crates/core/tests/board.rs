@@ -1,6 +1,6 @@
 //! The search's own board against the rules library, along seeded random games.
 
-use fastness_core::{SearchBoard, Values, rules::rules_move};
+use fastness_core::{SearchBoard, Values, rules, rules::rules_move};
 use fastness_reference::Chance;
 use shakmaty::{CastlingMode, Chess, Position};
 
@@ -30,4 +30,14 @@ fn boards_and_legal_moves_agree_along_random_games() {
             assert_eq!(board, SearchBoard::new(&position, &values), "after {m:?}");
         }
     }
+}
+
+#[test]
+fn the_position_with_the_most_moves_has_room_for_them() {
+    // The one that the rules library's own room for moves is measured by.
+    let fen = "kBQQQQQQ/BR5Q/Q6Q/Q6Q/Q6Q/Q6Q/Q6Q/KQQQQQQQ w - - 0 1";
+    let position = rules::position(fen).unwrap();
+    let board = SearchBoard::new(&position, &Values::classical());
+    assert_eq!(board.legal_moves().len(), 270);
+    assert_eq!(position.legal_moves().len(), 270);
 }

@@ -245,6 +245,7 @@ fn fifty_moves_without_progress_are_a_draw() {
         think(&fen, &nodes(20_000)).score
     };
     assert_eq!(score(99), Score::Centipawns(0));
+    assert_eq!(score(u32::MAX), Score::Centipawns(0));
     assert!(matches!(score(0), Score::Centipawns(300..)));
 }
 

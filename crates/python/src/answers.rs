@@ -10,8 +10,9 @@ use fastness_core::rules::{Game, RulesError};
 use fastness_core::survey::{Survey, same_verdicts};
 use fastness_core::thinking::Thinker;
 use fastness_core::trade::Standpoint;
+use fastness_core::verdict::Judged;
 use fastness_core::{Search, SearchBoard, Values, count, offer, rank, rules};
-use shakmaty::{Bitboard, Color};
+use shakmaty::Color;
 
 /// How to survey.
 pub(crate) struct Options {
@@ -23,8 +24,7 @@ pub(crate) struct Options {
     pub(crate) rank_nodes: u64,
     /// Nodes for each evaluation of a move that may be an offer; 0 leaves offers untold.
     pub(crate) offer_nodes: u64,
-    /// Only moves that land here are judged.
-    pub(crate) landing: Bitboard,
+    pub(crate) judged: Judged,
 }
 
 thread_local! {
@@ -56,8 +56,7 @@ pub(crate) fn survey(fen: &str, moves: &[String], options: &Options) -> Result<S
     let standpoint = game.last(&options.table);
     let position = &game.positions[game.moves.len()];
     let survey = with_search(options, |search| {
-        let mut survey =
-            search.survey_of(&standpoint, options.reach, options.firm, options.landing);
+        let mut survey = search.survey_of(&standpoint, options.reach, options.firm, options.judged);
         if options.rank_nodes > 0 {
             THINKER.with_borrow_mut(|thinker| {
                 rank::rank(&mut survey, position, search, thinker, options.rank_nodes);
@@ -88,8 +87,7 @@ fn values_matter(
     {
         let table = Values::named(name).expect("the tables compared have names");
         let standpoint = Game::play(fen, moves, &table)?.last(&table);
-        let other =
-            Search::new(table).survey_of(&standpoint, options.reach, false, options.landing);
+        let other = Search::new(table).survey_of(&standpoint, options.reach, false, options.judged);
         if !same_verdicts(survey, &other) {
             return Ok(true);
         }

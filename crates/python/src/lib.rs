@@ -16,6 +16,7 @@ mod _native {
     use super::{OptionError, raised};
     use crate::answers::{self, Options};
     use fastness_core::Values;
+    use fastness_core::verdict::Judged;
     use pyo3::prelude::*;
     use shakmaty::{Bitboard, Square};
 
@@ -51,7 +52,7 @@ mod _native {
     ) -> PyResult<String> {
         let options = Options {
             rank_nodes,
-            landing: landing(square)?,
+            judged: judged(square)?,
             ..options(reach, firm, values)?
         };
         py.detach(|| answers::survey(fen, &moves, &options))
@@ -192,16 +193,17 @@ mod _native {
             table,
             rank_nodes: 0,
             offer_nodes: 0,
-            landing: Bitboard::FULL,
+            judged: Judged::Every,
         })
     }
 
-    fn landing(square: &str) -> PyResult<Bitboard> {
+    /// Every move, or only those that land on a square.
+    fn judged(square: &str) -> PyResult<Judged> {
         if square.is_empty() {
-            return Ok(Bitboard::FULL);
+            return Ok(Judged::Every);
         }
         let read: Result<Square, _> = square.parse();
-        read.map(Bitboard::from_square)
+        read.map(|square| Judged::Landing(Bitboard::from_square(square)))
             .map_err(|_| OptionError::new_err(format!("\"{square}\" is no square, such as e4")))
     }
 }

@@ -234,7 +234,7 @@ fn gain(m: Move, values: &Values) -> i32 {
     taken + promoted
 }
 
-fn worth_of_unit(role: Role, values: &Values) -> i32 {
+pub(crate) fn worth_of_unit(role: Role, values: &Values) -> i32 {
     match role {
         Role::Pawn => values.pawn,
         Role::Knight => values.knight,

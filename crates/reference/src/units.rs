@@ -2,7 +2,7 @@
 
 use shakmaty::{Chess, Move, Position, Role, Square};
 
-use crate::lines::{Attack, Charge, Place, charges, one_ply_later, searched};
+use crate::lines::{Attack, Charge, Place, charges, one_ply_later, searched, worth_of_unit};
 use crate::moves::{after, pass};
 use crate::{Values, attains, balance, value};
 
@@ -148,36 +148,73 @@ fn is_real(passed: &Chess, attack: &Attack, threat: &Threat, reach: u32) -> bool
 /// after a quiet move at reach 2 one for a second pass.
 fn lines(passed: &Chess, attack: &Attack, threat: &Threat) -> Vec<Vec<Charge>> {
     let first = Some(threat.first);
-    let charged = |rest: Vec<Option<Move>>| {
-        let line: Vec<Option<Move>> = [first].into_iter().chain(rest).collect();
+    let charged = |rest: &[Option<Move>]| {
+        let line: Vec<Option<Move>> = [first].into_iter().chain(rest.iter().copied()).collect();
         charges(passed, &line, attack, THRESHOLD)
     };
     let place = start(passed, threat.reach).after(threat.first);
     let worth = one_ply_later(threat.wins);
     if attack.ends(&place, worth) {
-        return vec![charged(Vec::new())];
+        return vec![charged(&[])];
     }
-    let mut found: Vec<Vec<Charge>> = searched(&place)
+    // The charges of each line, and whether its reply only gives up something else.
+    let mut found: Vec<(Vec<Charge>, bool)> = searched(&place)
         .into_iter()
         .filter(|reply| attack.is_best(&place, *reply, worth))
         .map(|reply| {
             let rest = attack.play_out(place.after(reply), one_ply_later(worth));
-            charged([reply].into_iter().chain(rest).map(Some).collect())
+            let steps: Vec<Option<Move>> = [reply].into_iter().chain(rest).map(Some).collect();
+            let charges = charged(&steps);
+            let gives = gives_another(&place.pos, attack.values, reply, &charges);
+            (charges, gives)
         })
         .collect();
     if found.is_empty() {
-        found.push(charged(Vec::new()));
+        found.push((charged(&[]), false));
     }
+    let all_give = found.iter().all(|(_, gives)| *gives);
+    let mut kept: Vec<Vec<Charge>> = found
+        .into_iter()
+        .filter(|(_, gives)| all_give || !gives)
+        .map(|(charges, _)| charges)
+        .collect();
     let quiet = !threat.first.is_capture() && !threat.first.is_promotion();
     if threat.reach == 2
         && quiet
         && let Some((taken_on, rest)) = after_second_pass(&place, attack)
     {
-        let mut taken_next = charged(rest);
+        let mut taken_next = charged(&rest);
         taken_next.retain(|charge| charge.taken_on == taken_on);
-        found.extend((!taken_next.is_empty()).then_some(taken_next));
+        kept.extend((!taken_next.is_empty()).then_some(taken_next));
     }
-    found
+    kept
+}
+
+/// Whether a line is lost only where its first reply puts a unit, which was neither attacked by
+/// something cheaper nor attacked more often than guarded where it stood.
+fn gives_another(replying: &Chess, values: &Values, reply: Move, charges: &[Charge]) -> bool {
+    let (Some(from), to) = (reply.from(), reply.to()) else {
+        return false;
+    };
+    if reply.is_castle() || reply.role() == Role::King || charges.is_empty() {
+        return false;
+    }
+    let board = replying.board();
+    let owner = replying.turn();
+    let worth = |square: Square| match board.role_at(square) {
+        Some(Role::King) | None => i32::MAX,
+        Some(role) => worth_of_unit(role, values),
+    };
+    let attackers = board.attacks_to(from, owner.other(), board.occupied());
+    let guards = board.attacks_to(from, owner, board.occupied());
+    let in_danger = attackers.count() > guards.count()
+        || attackers
+            .into_iter()
+            .any(|attacker| worth(attacker) < worth(from));
+    !in_danger
+        && charges
+            .iter()
+            .all(|charge| charge.on_unit && (charge.square, charge.taken_on) == (from, to))
 }
 
 /// What the attacker does if the defender passes once more, and where it takes something at once.

@@ -58,6 +58,8 @@ export interface Filled {
   passes: boolean;
   /** Pawns' worth, "mate", "none" or nothing. */
   worth: string;
+  /** How the better ways work; empty where nothing is said of it. */
+  way: string;
   mechanism: string;
   fen: string;
   move: string;
@@ -75,8 +77,11 @@ export function written(kind: Kind, filled: Filled): string {
       return squares.length === 1 ? `mechanism: ${squares[0]!} ${filled.mechanism}` : "";
     case "holds":
     case "these are all":
-    case "better ways":
       return moves.length ? `${kind}: ${moves.join(", ")}` : "";
+    case "better ways": {
+      const way = filled.way ? ` (${filled.way})` : "";
+      return moves.length ? `better ways: ${moves.map((one) => one + way).join(", ")}` : "";
+    }
     case "only":
       return moves.length === 1 ? `only: ${moves[0]!}` : "";
     case "falls": {

@@ -10,6 +10,7 @@ from pathlib import Path
 import chess
 
 from fastness.classroom.judging import verdict_on
+from fastness.classroom.session import BoardPosition
 from fastness.classroom.surveyed import Surveyed, look_at
 from fastness.classroom.taught import Taught
 from fastness.errors import FileError, InputError
@@ -62,18 +63,20 @@ def catch_up(
     paper: Paper = "a4",
     large: bool = False,
     on_progress: Callable[[int], None] | None = None,
+    look: Callable[[BoardPosition], Surveyed] = look_at,
 ) -> Document:
     """A sheet with the positions of a lesson as questions, and on a page of its own the answers.
 
     Every move that was tried has its verdict by the survey, and its refutation where it falls. No
     name, no hand and no note is on it. `on_progress` is told how many positions are looked at,
-    each of which takes up to some seconds. Raises InputError where there is no position.
+    each of which takes up to some seconds; `look` is what looks at it. Raises InputError where
+    there is no position.
     """
     if not positions:
         raise InputError("there is no position to catch up on; give a lesson that shows one")
     looked = []
     for number, one in enumerate(positions, 1):
-        looked.append(_Looked(number, one, look_at(one.position)))
+        looked.append(_Looked(number, one, look(one.position)))
         if on_progress is not None:
             on_progress(number)
     title = language.say("Catch-up: {theme}", theme=theme)

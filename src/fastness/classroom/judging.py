@@ -9,7 +9,7 @@ from fastness.errors import MoveError
 from fastness.language import ENGLISH, Language
 from fastness.publish.marks import Marks, marks_of
 from fastness.survey.claim import Better, Falls, Holds, LeastLost, TakingMove
-from fastness.survey.failing import loss_in_words
+from fastness.survey.failing import fails_in_words
 from fastness.survey.findings import Findings
 from fastness.survey.remedies import gain, nothing_holds
 from fastness.survey.ways import ways_in_words
@@ -48,7 +48,7 @@ def _told(found: Findings, move: MoveVerdict) -> str:
     uci, say = move["uci"], found.language.say
     falls = next((one for one in found.of(Falls) if one.move == uci), None)
     if falls:
-        told = say("{move} {told}.", move=found.move(uci), told=loss_in_words(found, falls))
+        told = say("{move} {told}.", move=found.move(uci), told=fails_in_words(found, falls))
     else:
         told = _held(found, next(one for one in found.of(Holds) if one.move == uci))
     if move["firm"] is False:

@@ -36,6 +36,7 @@ class LessonPosition(BaseModel):
 
 class _File(BaseModel):
     kind: str
+    lesson: str = Field("", max_length=200)
     positions: tuple[LessonPosition, ...]
 
 
@@ -46,6 +47,16 @@ def is_lesson(text: str) -> bool:
     except ValueError:
         return False
     return isinstance(told, dict) and told.get("kind") == KIND
+
+
+def lesson_named(text: str) -> str:
+    """The name of the lesson that a `board.json` is of; empty where the text is none."""
+    if not is_lesson(text):
+        return ""
+    try:
+        return _File.model_validate_json(text).lesson
+    except ValidationError:
+        return ""
 
 
 def positions_of_lesson(text: str) -> tuple[LessonPosition, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 from collections.abc import Sequence
 from dataclasses import replace
@@ -34,11 +35,17 @@ def begin(
     title: str,
     positions: Sequence[BoardPosition],
     language: LanguageName = "en",
+    *,
+    lesson: str = "",
+    held: datetime.date | None = None,
 ) -> ClassSession:
-    """A session at the first of some positions. Raises InputError where there is none."""
+    """A session at the first of some positions, with the lesson that they are of, if they are.
+
+    Raises InputError where there is none.
+    """
     if not positions:
         raise InputError("A class board needs a position: a FEN, an exercise, or a week's.")
-    empty = ClassSession(number, title, (), current=0, language=language)
+    empty = ClassSession(number, title, (), current=0, language=language, lesson=lesson, held=held)
     session = add(empty, tuple(positions))
     return replace(session, current=session.positions[0].number)
 

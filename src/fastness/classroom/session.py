@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
@@ -107,7 +108,8 @@ class ClassSession:
     """One session: what is prepared, and where it is.
 
     `language`, `theme` and `turned` are those of the class's screen; `next` is the number of the
-    next position or try. No student is named in it.
+    next position or try. `lesson` names the lesson that is taught, if one is, and `held` the day.
+    No student is named in it.
     """
 
     number: int
@@ -119,6 +121,8 @@ class ClassSession:
     turned: bool = False
     shown: Shown = Shown()
     next: int = 1
+    lesson: str = ""
+    held: datetime.date | None = None
 
     @property
     def at(self) -> BoardPosition:

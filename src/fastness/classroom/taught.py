@@ -105,6 +105,11 @@ def taught_by_lesson(path: str | Path, language: Language = ENGLISH) -> tuple[Ta
     for fault in lesson.faults:
         raise FileError(f"{path}:{fault.line}:{fault.column}: {fault.message}")
     _check(path, lesson, language)
+    return taught_in(lesson)
+
+
+def taught_in(lesson: Lesson) -> tuple[Taught, ...]:
+    """The same of a lesson that was read and checked."""
     return tuple(_of_block(block) for block in lesson.blocks)
 
 

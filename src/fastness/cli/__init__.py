@@ -145,6 +145,11 @@ app.command(
     help="Open the workbench in the browser.",
 )
 app.command(
+    "fastness.cli.second_opinion:second_opinion",
+    name="second-opinion",
+    help="Compare the survey with what another program would play.",
+)
+app.command(
     "fastness.cli.uci:uci",
     name="uci",
     help="Think about moves for a chess program that speaks UCI.",

@@ -50,6 +50,7 @@ def make_homework(
     title: Annotated[str, Parameter(show_default=False)] = "",
     week: Path | None = None,
     lesson: Path | None = None,
+    anyway: Annotated[bool, Parameter(negative=())] = False,
     fits: ShelfFilter | None = None,
     count: Annotated[
         int | None, Parameter(validator=Number(gte=1, lte=MOST), show_default=False)
@@ -75,6 +76,7 @@ def make_homework(
         title: what stands at the top, such as the theme.
         week: a folder that fastness week wrote: what its sheet of one level asks, --level or club.
         lesson: a lesson's file: a question for each of its positions.
+        anyway: hand it out although the lesson says something that is not true.
         fits: which exercises are chosen from.
         count: how many are chosen, 6 if nothing is said.
         seed: another number gives another choice; the same number the same one.
@@ -99,7 +101,7 @@ def make_homework(
         elif week is not None:
             taken = of_week(place, week, (*fits.level, "club")[0])
         elif lesson is not None:
-            taken = _of_lesson(place, lesson, words)
+            taken = _of_lesson(place, lesson, words, anyway=anyway)
         else:
             taken = _chosen(place, fits, count or USUAL_COUNT, seed or 0, words)
         name = title.strip() or words.say("Homework for {day}", day=due.isoformat())
@@ -127,8 +129,8 @@ def _chosen(
     return [one.number for one in rows]
 
 
-def _of_lesson(store: Store, path: Path, language: Language) -> list[int]:
-    found = of_lesson(store, path)
+def _of_lesson(store: Store, path: Path, language: Language, *, anyway: bool) -> list[int]:
+    found = of_lesson(store, path, language, anyway=anyway)
     for line in found.without:
         told = language.say(
             "{path}:{line}: this position is not firm enough to be asked about; it is left out",

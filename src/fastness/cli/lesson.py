@@ -12,8 +12,10 @@ from cyclopts import App, Parameter
 from fastness.cli.bar import Bar
 from fastness.cli.languages import TextLanguage, chosen
 from fastness.cli.lesson_told import BAD_INPUT, Told, print_found
+from fastness.cli.places import StorePlace, opened
 from fastness.errors import FileError, InputError
 from fastness.lessons.lesson import Lesson
+from fastness.workflows.lesson_tries import lesson_taught, rows
 from fastness.workflows.lessons import (
     check_lessons,
     count_claims,
@@ -71,6 +73,23 @@ def check(
     print_found(rows)
     print(found.summary())
     return max(status, found.status)
+
+
+@lesson.command
+def taught(file: Path, *, language: TextLanguage = None, store: StorePlace = None) -> None:
+    """Tell when a lesson was taught on the class board, and what was tried with how many hands.
+
+    Args:
+        file: the lesson's file; its name without the ending is enough.
+        language: the language of the text; that of LANG if there are texts in it, else English.
+        store: the store's file or URL.
+    """
+    words = chosen(language)
+    text = open_lesson(file) if file.exists() else None
+    with opened(store) as place:
+        told = lesson_taught(place, file.name.removesuffix(".md"), text, words)
+    for row in rows(told, words) or [words.say("Nothing is kept of this lesson yet.")]:
+        print(row)
 
 
 def _opened(files: tuple[str, ...]) -> tuple[list[tuple[str, Lesson]], int]:

@@ -8,6 +8,7 @@ import sys
 import threading
 import time
 import webbrowser
+from pathlib import Path
 from typing import Annotated
 
 import uvicorn
@@ -19,8 +20,9 @@ from fastness.errors import InputError
 from fastness.web.access import SHORTEST, Access
 from fastness.web.application import create_app
 from fastness.web.network import own_addresses, own_names
+from fastness.web.own_folder import alone_in, own_folder
 from fastness.web.settings import PORT, Settings
-from fastness.web.workbench import access_file
+from fastness.web.workbench import ACCESS
 
 HERE, EVERYWHERE = "127.0.0.1", "0.0.0.0"  # only with --share
 CLOSING = 2
@@ -49,26 +51,34 @@ def serve(
         raise InputError("A password is for a workbench that is shared; say --share as well.")
     host = EVERYWHERE if share else HERE
     _check_free(host, port)
-    settings = Settings(store)
+    here, own = f"http://{HERE}:{port}/", own_folder(store, port)
+    with alone_in(own, here):
+        settings = _settings(store, own, port, share=share, new_password=new_password)
+        print(f"The workbench is at {here} (stop it with Ctrl-C)", flush=True)
+        if open_:
+            threading.Thread(target=_open_when_there, args=(here, port), daemon=True).start()
+        uvicorn.run(
+            create_app(settings),
+            host=host,
+            port=port,
+            log_level="warning",
+            server_header=False,
+            timeout_graceful_shutdown=CLOSING,
+        )
+
+
+def _settings(
+    store: str | None, own: Path, port: int, *, share: bool, new_password: bool
+) -> Settings:
+    """How it is served; where it is shared the password is chosen first."""
     if share:
-        access = Access(access_file(store))
+        access = Access(own / ACCESS)
         if new_password or not access.has_password:
             access.set_password(_chosen_password())
         names, addresses = own_names(), own_addresses(port)
-        settings = Settings(store, shared=True, names=names, addresses=addresses)
         print(f"Others on the network reach it at {' or '.join(addresses)}.")
-    here = f"http://{HERE}:{port}/"
-    print(f"The workbench is at {here} (stop it with Ctrl-C)", flush=True)
-    if open_:
-        threading.Thread(target=_open_when_there, args=(here, port), daemon=True).start()
-    uvicorn.run(
-        create_app(settings),
-        host=host,
-        port=port,
-        log_level="warning",
-        server_header=False,
-        timeout_graceful_shutdown=CLOSING,
-    )
+        return Settings(store, shared=True, names=names, addresses=addresses, port=port)
+    return Settings(store, port=port)
 
 
 def _check_free(host: str, port: int) -> None:

@@ -13,7 +13,9 @@ from cyclopts import Parameter
 from fastness.cli.places import StorePlace, opened
 from fastness.errors import InputError
 from fastness.store import default_place, restoring, safekeeping, transfer
+from fastness.store.opening import copies_beside
 from fastness.store.students import student_named
+from fastness.workflows.lesson_folder import LESSONS, LessonFolder
 
 FAULTS = 1
 
@@ -38,6 +40,8 @@ def check(*, store: StorePlace = None) -> int:
             f"The store is whole: {held['student']} students, {held['game']} games,"
             f" {held['occasion']} places to look. It is at {place.place}."
         )
+        for copy in copies_beside(place.path) if place.path else ():
+            print(f"A copy from before an upgrade or a restoring is beside it: {copy.name}.")
     return 0
 
 
@@ -48,7 +52,7 @@ def backup(
     sealed: Annotated[bool, Parameter(negative=())] = False,
     store: StorePlace = None,
 ) -> None:
-    """Copy the store to a new file.
+    """Copy the store to a new file. Lessons and class boards, which lie beside it, are not in it.
 
     Args:
         to: the new file.
@@ -58,6 +62,11 @@ def backup(
     with opened(store) as place:
         safekeeping.back_up(place, to, _passphrase() if sealed else None)
     print(f"Backed up to {to}.")
+    if place.path is not None:
+        lessons = place.path.with_name(LESSONS)
+        count = len(LessonFolder(lessons).list())
+        if count:
+            print(f"Not in the backup: the lessons ({count}). Copy the folder {lessons} too.")
 
 
 @store.command(name="restore")

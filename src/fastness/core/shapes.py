@@ -222,7 +222,8 @@ class Look(TypedDict):
     None if it holds or if that was not asked. `reply_wins`: the move played falls and the
     opponent's actual next move keeps at least the threshold. `survey` is None when there is
     nothing to see: no danger, nothing to take, and the move played holds; `holding`, `best_net`
-    and the net of the move played are then None too.
+    and the net of the move played are then None too. Of the moves it has those that hold and the
+    one played, and every one where none holds.
     """
 
     ply: int

@@ -12,18 +12,20 @@ from chess import KING
 
 from fastness import core
 from fastness.core.shapes import Survey, UnitName
-from fastness.exercises.exercise import Exercise
+from fastness.exercises.exercise import Exercise, Kind
 from fastness.exercises.words import answer_name
 from fastness.language import ENGLISH, Language
 from fastness.survey.claim import Falls, Holds, SafeByTactics, UnitAt, Unsafe, WonBack
 from fastness.survey.claims import claims
-from fastness.survey.failing import loss_in_words
+from fastness.survey.failing import fails_in_words
 from fastness.survey.findings import Findings
 from fastness.survey.lines import numbered
 from fastness.survey.nouns import listed, the_unit
 from fastness.survey.ways import ways_in_words
 from fastness.survey.words import capital, worth
 
+ASKS_ALL: tuple[Kind, ...] = ("which unit", "every move")
+"""The questions that ask for all of the right answers: one of them alone is not right yet."""
 Verdict = Literal["right", "wrong", "not judged"]
 
 
@@ -45,6 +47,12 @@ class Marking:
     accepted: tuple[str, ...]
 
     @property
+    def partly(self) -> bool:
+        """Whether something right was given and nothing wrong, but not all that is asked for."""
+        verdicts = {one.verdict for one in self.given}
+        return "right" in verdicts and "wrong" not in verdicts and bool(self.missing)
+
+    @property
     def verdict(self) -> Verdict:
         """Right where nothing judged is wrong and nothing is missing.
 
@@ -61,8 +69,8 @@ class Marking:
 def mark(exercise: Exercise, answers: Sequence[str], language: Language = ENGLISH) -> Marking:
     """Marks `answers`, which are written as `Exercise.accepted` are.
 
-    "every move" asks for all of the right answers, the other questions for one of them; the empty
-    answer to "which unit" says that nothing is unsafe.
+    "which unit" and "every move" ask for all of the right answers, the other questions for one of
+    them; the empty answer to "which unit" says that nothing is unsafe.
     """
     found = Findings(claims(exercise.proved.survey), language)
     return _marking(exercise, tuple(_marked(exercise, answer, found) for answer in answers))
@@ -78,7 +86,7 @@ def judge(exercise: Exercise, answers: Sequence[str]) -> Marking:
 def _marking(exercise: Exercise, marked: tuple[Marked, ...]) -> Marking:
     right = {one.answer for one in marked if one.verdict == "right"}
     missing = tuple(answer for answer in exercise.accepted if answer not in right)
-    if right and exercise.kind != "every move":
+    if right and exercise.kind not in ASKS_ALL:
         missing = ()
     return Marking(marked, missing, exercise.accepted)
 
@@ -117,16 +125,16 @@ def _of_unit(square: str, found: Findings) -> str:
     say, name = found.language.say, capital(str(the_unit(unit, found.language)))
     for claim in found.of(Unsafe):
         if claim.unit.square == square:
-            line = found.line(claim.line)
-            return say("{unit} is not safe. {line}.", unit=name, line=line)
+            line = found.line_after_pass(claim.line)
+            return say("{unit} is not safe. The threat: {line}.", unit=name, line=line)
     for back in found.of(WonBack):
         if back.unit.square == square:
-            line = found.line(back.line)
-            return say("{unit} can be taken, but is won back. {line}.", unit=name, line=line)
+            values = {"unit": name, "line": found.line_after_pass(back.line)}
+            return say("{unit} can be taken, but is won back. The try: {line}.", **values)
     for safe in found.of(SafeByTactics):
         if safe.unit.square == square:
-            line = found.line(safe.line)
-            return say("{unit} is safe by tactics. {line}.", unit=name, line=line)
+            values = {"unit": name, "line": found.line_after_pass(safe.line)}
+            return say("{unit} is safe by tactics. The try: {line}.", **values)
     return say("{unit} is safe: nothing can be won there.", unit=name)
 
 
@@ -139,7 +147,7 @@ def _of_move(exercise: Exercise, uci: str, found: Findings) -> str:
     say = found.language.say
     for falls in found.of(Falls):
         if falls.move == uci:
-            told = loss_in_words(found, falls)
+            told = fails_in_words(found, falls)
             line = found.numbered(falls.line)
             return say("{move} {told}. {line}.", move=found.move(uci), told=told, line=line)
     holds = next(one for one in found.of(Holds) if one.move == uci)

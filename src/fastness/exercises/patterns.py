@@ -3,7 +3,8 @@
 A position that came back two moves later with a rook elsewhere is no new exercise. Two exercises
 have one pattern where the kind of question, the answer, and the units that take part in attack
 and answer are the same, on the same squares; mirror images from left to right and with the
-colours exchanged count as the same.
+colours exchanged count as the same, as long as the survey proves them by the same line: where
+several replies are as good, it may show another one of the mirror image.
 """
 
 from __future__ import annotations

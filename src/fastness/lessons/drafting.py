@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
@@ -17,7 +18,8 @@ from fastness.lessons.drafting_prose import Voice, theme_text
 from fastness.lessons.lesson import AllThatKeep, Claim, FallsBy, Keeps, Loses, Safety, Threatened
 from fastness.survey.claims import claims
 from fastness.survey.findings import Findings
-from fastness.survey.lines import move_name, numbered
+from fastness.survey.lines import move_name, numbered, numbered_move
+from fastness.survey.nouns import listed_or
 from fastness.survey.student import what_is_in_danger
 from fastness.survey.student_remedies import kept_by, kept_moves
 from fastness.survey.student_tries import a_try, try_shown
@@ -27,6 +29,8 @@ AskedKind = Literal["which", "safe", "one", "every", "why"]
 """What a question asks: what is not safe, whether a move is, one move that keeps everything, all
 of them, or why a move fails."""
 ASKED_KINDS: tuple[AskedKind, ...] = get_args(AskedKind)
+TOLD = 2
+"""Half-moves of a try and its refutation that the sentences about it tell."""
 ORDER: dict[Level, tuple[AskedKind, ...]] = {
     "plain": ("which", "safe", "one"),
     "club": ("why", "which", "every", "one"),
@@ -45,10 +49,14 @@ class Example:
 
 @dataclass(frozen=True, slots=True)
 class Changed:
-    """A twin of the example: what is different and what that does, and what was proved of it."""
+    """A twin of the example: what is different and what that does, and what was proved of it.
+
+    `lead` (UCI) was a better way before the change.
+    """
 
     told: str
     marked: Marked
+    lead: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,12 +101,19 @@ def _parts(material: Material, voice: Voice, language: Language) -> Iterator[str
     yield voice.phrase("look_first", side=_side(material.shown.fen, language))
     yield material.shown.block
     yield text.see
+    yield from _shown_fails(material.shown, voice, language)
+    yield text.why
+    yield from _shown_keeps(material.shown, voice, language)
     yield from _worked(material, voice, language)
     if material.changed:
         yield f"## {voice.phrase('twin_heading')}"
         yield voice.phrase("twin_intro")
         yield material.changed.marked.block
         yield voice.phrase("twin_told", told=material.changed.told)
+        before = numbered_move(
+            chess.Board(material.example.marked.fen), material.changed.lead, language
+        )
+        yield voice.phrase("twin_before", move=before)
     yield f"## {voice.phrase('questions_heading')}"
     yield voice.phrase("questions_intro")
     yield from _asked(material.questions, material.theme, voice, language)
@@ -115,6 +130,27 @@ def _side(fen: str, language: Language) -> str:
     return side_name("white" if fen.split()[1] == "w" else "black", language)
 
 
+def _shown_fails(shown: Marked, voice: Voice, language: Language) -> Iterator[str]:
+    """The tries that fail in the small position, each with the answer to it."""
+    board = chess.Board(shown.fen)
+    for one in shown.falling:
+        after = board.copy(stack=False)
+        after.push_uci(one.move)
+        yield voice.phrase(
+            "shown_fails",
+            move=numbered_move(board, one.move, language),
+            other=side_name("white" if after.turn else "black", language),
+            reply=numbered_move(after, one.because[0], language),
+        )
+
+
+def _shown_keeps(shown: Marked, voice: Voice, language: Language) -> Iterator[str]:
+    board = chess.Board(shown.fen)
+    names = [numbered_move(board, move, language) for move in shown.keeping]
+    if names:
+        yield voice.phrase("shown_keeps", moves=listed_or(names, language))
+
+
 def _worked(material: Material, voice: Voice, language: Language) -> Iterator[str]:
     """The example: the danger, the try that fails and why, and what keeps everything."""
     example, level = material.example, material.level
@@ -122,17 +158,30 @@ def _worked(material: Material, voice: Voice, language: Language) -> Iterator[st
     kind = "game" if material.own else "shelf"
     yield f"## {voice.phrase(f'{kind}_heading')}"
     yield voice.phrase(f"{kind}_intro", side=_side(example.marked.fen, language))
-    yield example.marked.block
+    shown = try_shown(found) if level != "plain" else None
+    # A try of which nothing is said would be a picture of which nothing is said.
+    yield example.marked.without_tries([shown.move] if shown else []).block
     yield " ".join(what_is_in_danger(found))
-    shown = try_shown(found)
-    if shown and level != "plain":
-        yield " ".join(a_try(found))
-        line = numbered(example.marked.fen, shown.line, language)
-        yield voice.phrase("through", line=line)
-        yield theme_text(material.theme, language).why
-    yield " ".join(kept_by(found))
-    if level == "plain":
-        yield theme_text(material.theme, language).why
+    if shown:
+        yield _pawns_numbered(" ".join(a_try(found)), found, [shown.move])
+        # Of two moves both have just been told.
+        if len(shown.line) > TOLD:
+            line = numbered(example.marked.fen, shown.line, language)
+            yield voice.phrase("through", line=line)
+    yield _pawns_numbered(" ".join(kept_by(found)), found, kept_moves(found))
+
+
+def _pawns_numbered(told: str, found: Findings, moves: Sequence[str]) -> str:
+    """A text with the number before a pawn's move where it is first named.
+
+    Without it a picture could not tell the move from the square.
+    """
+    for move in moves:
+        name = move_name(found.board, move, found.language)
+        if name[0] in chess.FILE_NAMES and "x" not in name:
+            number = numbered_move(found.board, move, found.language)
+            told = re.sub(rf"(?<![\w.]){re.escape(name)}(?!\w)", number, told, count=1)
+    return told
 
 
 def is_told_in_full(survey: Survey, marked: Marked, language: Language) -> bool:
@@ -204,7 +253,7 @@ def _of_answer(one: Asked, theme: str) -> Iterator[Claim]:
             isinstance(claim, Safety)
             or (isinstance(claim, FallsBy) and claim in of_theme)
             or (isinstance(claim, Threatened) and one.kind == "which")
-            or (isinstance(claim, Loses) and (one.kind == "why" or one.move == claim.move))
+            or (isinstance(claim, Loses) and one.move == claim.move)
             or (isinstance(claim, Keeps | AllThatKeep) and _answers(one, claim))
         ):
             yield claim

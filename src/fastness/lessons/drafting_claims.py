@@ -46,6 +46,11 @@ class Marked:
         """The position block as it stands in a lesson file."""
         return written(self.fen, [claim.text for claim in self.claims])
 
+    def without_tries(self, but: Sequence[str] = ()) -> Marked:
+        """The position without its tries that fail, `but` for these moves (UCI)."""
+        kept = [one for one in self.claims if not isinstance(one, Loses) or one.move in but]
+        return Marked(self.fen, tuple(kept))
+
     @property
     def unsafe(self) -> tuple[str, ...]:
         """The squares of what is not safe."""
@@ -122,8 +127,9 @@ def claims_of(
     ]
     found += _danger(survey)
     holding = [move for move in survey["moves"] if move["holds"]]
-    found += _keeping(board, holding, keeping)
+    # What fails is spoken of first, and a picture that was passed over is not gone back to.
     found += list(_tries(board, survey, tries))
+    found += _keeping(board, holding, keeping)
     return list(dict.fromkeys(found))
 
 

@@ -48,15 +48,15 @@ SHOWN: dict[str, Shown] = {
     ),
     "pinned guard": Shown(
         "rn1q1rk1/pp3pp1/2pb1n1p/3p4/3P2bB/2NB1N1P/PPP2PP1/R2Q1RK1 b - - 0 10",
-        ("unsafe: g4", "mechanism: g4 pinned guard", "holds: Bxf3, Be6", "falls: Qd7 because hxg4"),
+        ("unsafe: g4", "mechanism: g4 pinned guard", "falls: Qd7 because hxg4", "holds: Bxf3, Be6"),
     ),
     "overloaded guard": Shown(
         "3r2k1/5ppp/8/8/3n4/8/5PPP/3RR1K1 b - - 0 1",
         (
             "unsafe: d4",
             "mechanism: d4 overloaded guard",
-            "holds: f6, g6",
             "falls: Nb3 because Rxd8",
+            "holds: f6, g6",
         ),
     ),
     "removal of the guard": Shown(
@@ -87,7 +87,7 @@ SHOWN: dict[str, Shown] = {
     ),
     "back rank": Shown(
         "6k1/5ppp/8/8/8/8/5PPP/3R2K1 b - - 0 1",
-        ("danger: mate", "mechanism: g8 back rank", "holds: g6, f6", "falls: Kh8 because Rd8"),
+        ("danger: mate", "mechanism: g8 back rank", "falls: Kh8 because Rd8", "holds: g6, f6"),
     ),
     "mate threat": Shown(
         "r5k1/5ppp/8/8/1n6/2Q5/1B6/6K1 b - - 0 1",
@@ -105,21 +105,21 @@ SHOWN: dict[str, Shown] = {
     "desperado": Shown(_QUEEN, ("unsafe: d8", "mechanism: d8 desperado", "holds: Kc6, Ke6")),
     "capture": Shown(
         "6k1/5ppp/8/8/1b6/P7/5PPP/4R1K1 w - - 0 1",
-        ("unsafe: e1", "holds: axb4", "falls: Rd1 because Bxa3"),
+        ("unsafe: e1", "falls: Rd1 because Bxa3", "holds: axb4"),
     ),
     "move": Shown(
         "6k1/1p3ppp/p1p5/8/1b6/8/1P3PPP/4R1K1 w - - 0 1",
-        ("unsafe: e1", "holds: Re3, Rd1, Re2", "falls: Kf1 because Bxe1"),
+        ("unsafe: e1", "falls: Kf1 because Bxe1", "holds: Re3, Rd1, Re2"),
     ),
     "block": Shown(
         "3qk1nr/2p2ppp/3p4/6B1/7P/8/5PP1/4K2R b - - 0 1",
-        ("unsafe: d8", "holds: f6, Ne7, Nf6", "falls: Qxg5 because hxg5"),
+        ("unsafe: d8", "falls: Qxg5 because hxg5", "holds: f6, Ne7, Nf6"),
     ),
     "guard": Shown(
         "6k1/2p2ppp/8/3n4/8/8/5PPP/3R2K1 b - - 0 1",
-        ("unsafe: d5", "only: c6", "falls: Nb6 because Rd8"),
+        ("unsafe: d5", "falls: Nb6 because Rd8", "only: c6"),
     ),
-    "counterattack": Shown(_COUNTER, ("unsafe: e5", "holds: c5, Nd7", "falls: f6 because fxe5")),
+    "counterattack": Shown(_COUNTER, ("unsafe: e5", "falls: f6 because fxe5", "holds: c5, Nd7")),
     BY_A_PAWN: Shown(
         "r1bqkb1r/pppp1ppp/2n2n2/3P4/4P3/8/PPP2PPP/RNBQKBNR b KQkq - 0 4",
         ("unsafe: c6", "mechanism: c6 less valuable attacker", "holds: Nb8, Ne5"),
@@ -127,9 +127,9 @@ SHOWN: dict[str, Shown] = {
     FAR: Shown(_FORK, ("unsafe: a8", "mechanism: a8 fork", "falls: Ra6 because Nc7")),
     GUARDS: Shown(
         "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12",
-        ("unsafe: e5", "holds: Nc6, Ng4", "falls: Qe7 because fxe5", "falls: Re8 because fxe5"),
+        ("unsafe: e5", "falls: Qe7 because fxe5", "falls: Re8 because fxe5", "holds: Nc6, Ng4"),
     ),
-    HITS_BACK: Shown(_COUNTER, ("unsafe: e5", "holds: Nd7, Nc4", "falls: f6 because fxe5")),
+    HITS_BACK: Shown(_COUNTER, ("unsafe: e5", "falls: f6 because fxe5", "holds: Nd7, Nc4")),
     HURRIED: Shown(_HANGS, ("unsafe: d5", "mechanism: d5 unguarded", "holds: Nb4, Nf6")),
 }
 """By the name of a mechanism, of a way that is neglected, or of a cause of the record."""

@@ -12,7 +12,7 @@ from fastness.lessons.found import SO, Found
 from fastness.lessons.lesson import AllThatKeep, Better, Keeps, Loses
 from fastness.lessons.seen import Seen, balance
 from fastness.survey.claim import Falls
-from fastness.survey.failing import loss_in_words
+from fastness.survey.failing import fails_in_words
 from fastness.survey.lines import move_name, numbered, numbered_move
 from fastness.survey.nouns import listed
 from fastness.survey.ways import way_name
@@ -28,7 +28,7 @@ def falling(seen: Seen, uci: str, language: Language) -> Found:
     """That a move falls, why, and its refutation."""
     found = seen.findings(language)
     falls = next(one for one in found.of(Falls) if one.move == uci)
-    told = language.say("{move} {told}", move=found.move(uci), told=loss_in_words(found, falls))
+    told = language.say("{move} {told}", move=found.move(uci), told=fails_in_words(found, falls))
     return Found(False, told, found.numbered(falls.line))
 
 

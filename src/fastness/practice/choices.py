@@ -13,9 +13,10 @@ import chess
 
 from fastness.errors import CodeError, InputError
 from fastness.exercises.exercise import Exercise, Kind
+from fastness.exercises.marking import ASKS_ALL
 from fastness.exercises.words import board_of_answers
 
-SEVERAL: tuple[Kind, ...] = ("which unit", "every move")
+SEVERAL: tuple[Kind, ...] = ASKS_ALL
 """The questions that may have several answers; to the first of them there may be none at all."""
 
 Given = tuple[str, ...] | None

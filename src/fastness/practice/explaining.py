@@ -43,9 +43,11 @@ _QUESTIONS: dict[Kind, str] = {
     ),
     "is it safe": marked("Does {own} lose nothing after {move}?"),
 }
+TWIN_OF = marked("One thing is different from exercise {number}.")
 SOMETHING = marked("Something of {own}'s can be won.")
 OPEN = marked("You left this one open.")
 WELL = marked("That is right.")
+PARTLY = marked("What you found is right, but it is not all yet.")
 MORE = marked("There is more to find: {answers}.")
 ASIDE = marked("This does not count either way.")
 
@@ -76,6 +78,23 @@ def question_on_page(exercise: Exercise, language: Language = ENGLISH) -> str:
     in_check = chess.Board(exercise.fen).is_check()
     turn = say("{own} to move, in check.", own=own) if in_check else say("{own} to move.", own=own)
     return f"{turn} {asked}"
+
+
+def twin_in_words(exercises: Sequence[Exercise], at: int, language: Language = ENGLISH) -> str:
+    """That one thing is different from an exercise before it; empty where it is no twin of one.
+
+    After a move that was played the boards differ in one thing only if it is the same move.
+    """
+    one, source = exercises[at], exercises[at].proved.source
+    if source.made != "twin":
+        return ""
+    played = [
+        other.asked if other.kind == "why it fails" else None for other in exercises[: at + 1]
+    ]
+    for number, other in enumerate(exercises[:at], 1):
+        if other.fen == source.of and played[number - 1] == played[at] and other.fen != one.fen:
+            return language.say(TWIN_OF, number=number)
+    return ""
 
 
 def explained(
@@ -112,6 +131,8 @@ def told_of(
         sentences.append(_of_nothing(exercise, language)[1])
     if marking.verdict == "right":
         sentences.insert(0, language.say(WELL))
+    elif marking.partly:
+        sentences.insert(0, language.say(PARTLY))
     elif marking.given and all(one.verdict == "not judged" for one in marking.given):
         sentences.insert(0, language.say(ASIDE))
     found = [one.answer for one in marking.given if one.verdict == "right"]

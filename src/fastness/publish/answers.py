@@ -98,7 +98,7 @@ def _unsafe(found: Findings, unsafe: Unsafe) -> str:
         TOGETHER if unsafe.together else UNSAFE,
         unit=capital(str(your_unit(unsafe.unit, language))),
         others=others,
-        line=found.line(unsafe.line),
+        line=found.line_after_pass(unsafe.line),
         cause=plain_cause(found, unsafe),
     )
     return told.strip()
@@ -110,7 +110,8 @@ def _safe_after_all(found: Findings, square: str) -> str:
     kept: list[SafeByTactics | WonBack] = [*found.of(SafeByTactics), *found.of(WonBack)]
     for one in kept:
         if one.unit.square == square:
-            return found.language.say(SAFE_AFTER_ALL, unit=unit, line=found.line(one.line))
+            line = found.line_after_pass(one.line)
+            return found.language.say(SAFE_AFTER_ALL, unit=unit, line=line)
     return ""
 
 

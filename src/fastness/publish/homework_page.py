@@ -24,7 +24,15 @@ from fastness.exercises.overruling import Overruling
 from fastness.exercises.words import NONE, REMARK, answer_word, board_of_answers
 from fastness.language import ENGLISH, Language
 from fastness.practice.choices import SEVERAL, choices_of
-from fastness.practice.explaining import ASIDE, MORE, WELL, explained, question_on_page
+from fastness.practice.explaining import (
+    ASIDE,
+    MORE,
+    PARTLY,
+    WELL,
+    explained,
+    question_on_page,
+    twin_in_words,
+)
 from fastness.practice.sealed import seal_all
 from fastness.publish.silhouettes import SILHOUETTES
 from fastness.survey.claim import UnitAt
@@ -83,7 +91,7 @@ def homework_page(
         "words": _words(language),
         "units": _units(language),
         "shapes": {name: asdict(shape) for name, shape in SILHOUETTES.items()},
-        "exercises": [_exercise(one, salt, at, language) for at, one in enumerate(exercises)],
+        "exercises": [_exercise(exercises, salt, at, language) for at in range(len(exercises))],
     }
     style, script = _file("page.css"), script_text()
     policy = (
@@ -125,8 +133,12 @@ def _hash(text: str) -> str:
     return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
 
 
-def _exercise(one: PageExercise, salt: str, place: int, language: Language) -> dict[str, Any]:
+def _exercise(
+    every: Sequence[PageExercise], salt: str, place: int, language: Language
+) -> dict[str, Any]:
+    one = every[place]
     exercise = one.exercise
+    twin = twin_in_words([other.exercise for other in every], place, language)
     board = board_of_answers(exercise)
     choices = choices_of(exercise)
     told = explained(exercise, one.said, language)
@@ -139,7 +151,7 @@ def _exercise(one: PageExercise, salt: str, place: int, language: Language) -> d
     told_at_the_end += " " * (-len(told_at_the_end.encode()) % ROOM)
     return {
         "kind": exercise.kind,
-        "question": question_on_page(exercise, language),
+        "question": f"{question_on_page(exercise, language)} {twin}".strip(),
         "fen": board.fen(),
         "flip": board.turn == chess.BLACK,
         "played": [exercise.asked[:2], exercise.asked[2:4]] if exercise.asked else [],
@@ -238,6 +250,7 @@ def _words(language: Language) -> dict[str, str]:
         ),
         "yourAnswer": say("Your answer: {answer}.", answer="{answer}"),
         "well": say(WELL),
+        "partly": say(PARTLY),
         "aside": say(ASIDE),
         "more": say(MORE, answers="{answers}"),
     }

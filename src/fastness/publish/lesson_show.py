@@ -20,6 +20,8 @@ WORDS_A_MINUTE = 130
 SLOWEST, FASTEST = 60, 240
 SILENT = 3000
 """Milliseconds for which a picture stands of which nothing is said."""
+_ASKS = re.compile(r"\?|^\d+[.)]\s")
+"""A question, or its number."""
 _MOVE = re.compile(r"(\d+\.+\s?)?\b([A-Z]?[a-h]?[1-8]?x?[a-h][1-8](?:=[A-Z])?|O-O-O|O-O|0-0-0|0-0)")
 
 
@@ -126,8 +128,13 @@ def _assigned(section: Section, steps: Sequence[Step], language: Language) -> li
     """For each picture of a position the sentences that belong to it, in their order."""
     said: list[list[Said]] = [[] for _ in steps]
     at = 0
+    asks = any(_ASKS.search(one.text) for one in section.before)
     for one in section.before:
-        at = _spread(one, steps, at, said, language)
+        if asks:
+            # A picture that shows a move would answer what is asked about it.
+            said[0].append(one)
+        else:
+            at = _spread(one, steps, at, said, language)
     if section.before:
         at = min(max(at, 1), len(steps) - 1)
     for one in section.after:

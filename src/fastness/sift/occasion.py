@@ -30,7 +30,7 @@ from fastness.sift.outcome import (
     taking_outcome,
 )
 from fastness.sift.squares import danger_squares, taking_squares
-from fastness.survey.tries import natural_tries
+from fastness.survey.tries import natural_kind
 
 
 class GameLabel(TypedDict):
@@ -215,9 +215,10 @@ def _verdict(look: Look, survey: Survey) -> MoveVerdict | None:
 
 
 def _tried(look: Look, survey: Survey) -> str | None:
-    uci = look["played"]["uci"]
-    tries, _ = natural_tries(survey)
-    return next((one.kind for one in tries if one.move["uci"] == uci), None)
+    verdict = _verdict(look, survey)
+    if verdict is None or verdict["holds"]:
+        return None
+    return natural_kind(survey, verdict)
 
 
 def _reason(look: Look, survey: Survey) -> ReasonName | None:

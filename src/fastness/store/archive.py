@@ -14,9 +14,9 @@ import chess
 
 from fastness.errors import StoreError
 
-FORMAT = 4
+FORMAT = 5
 """From 2 on a correction may name a move, from 3 on there is homework, from 4 on a lesson may say
-who was there."""
+who was there, from 5 on there is what classes tried."""
 
 Shape = Mapping[str, "type | tuple[type, ...]"]
 
@@ -58,6 +58,9 @@ _HOMEWORK: Shape = {
 }
 _GIVEN: Shape = {"student": str, "number": int, "key": str, "hand_ins": list}
 _HAND_IN: Shape = {"made": str, "way": str, "answers": list}
+_TAUGHT: Shape = {"number": int, "lesson": str, "held": str, "positions": list}
+_SHOWN: Shape = {"start_fen": str, "moves": str, "tries": list}
+_TRY: Shape = {"move": str, "hands": int, "holds": bool, "firm": bool}
 _ERASED: Shape = {"number": int, "salt": str, "mark": str}
 
 
@@ -107,6 +110,19 @@ def _check(record: Any) -> None:
         _shaped(one, _ERASED, f"number {number} of the erased")
     for number, one in enumerate(record.get("homework", []), 1):
         _homework(one, f"number {number} of the homework")
+    for number, one in enumerate(record.get("taught", []), 1):
+        _taught(one, f"number {number} of the class boards")
+
+
+def _taught(taught: Any, where: str) -> None:
+    _shaped(taught, _TAUGHT, where)
+    _day(taught["held"], f'{where}: "held"')
+    for shown in taught["positions"]:
+        _shaped(shown, _SHOWN, f"{where}, a position")
+        moves = shown["moves"].split()
+        for tried in shown["tries"]:
+            _shaped(tried, _TRY, f"{where}, a try")
+            _replayed(shown["start_fen"], [*moves, tried["move"]], f"{where}, a try")
 
 
 def _homework(homework: Any, where: str) -> None:

@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from fastness.core.shapes import Side
-from fastness.store import erased, homework_transfer, tables
+from fastness.store import erased, homework_transfer, tables, taught
 from fastness.store.clearing import clear
 from fastness.store.erased import NOBODY, SIDES
 from fastness.store.games import as_game, is_ply_of, write_over
@@ -82,6 +82,7 @@ def _erase(session: Session, student: Student) -> None:
         _take_out(session, game, sides, naming, nobody)
     _take_out_of_lessons(session, naming, nobody)
     homework_transfer.take_out(session, naming, nobody)
+    taught.take_out(session, naming, nobody)
 
 
 def _take_out(

@@ -14,7 +14,7 @@ from sqlalchemy.orm import Session
 
 from fastness.errors import StoreError
 from fastness.intake import Game
-from fastness.store import homework_transfer, lesson_transfer, shelf_transfer, tables
+from fastness.store import homework_transfer, lesson_transfer, shelf_transfer, tables, taught
 from fastness.store.archive import FORMAT, read_archive
 from fastness.store.erased import number_of, unnamed
 from fastness.store.games import add_game, as_game, find_game, is_ply_of
@@ -66,6 +66,7 @@ def _record(session: Session, only: Student | None) -> tuple[dict[str, Any], lis
         "erased": [] if only else [_erased(one) for one in session.scalars(select(Erased))],
         **shelf_transfer.told(session, only),
         **homework_transfer.told(session, only),
+        **taught.told(session, only),
     }
     games_told = [
         dataclasses.replace(as_game(one), beside=tuple(told["beside"]))
@@ -153,6 +154,7 @@ def bring_back(store: Store, archive: Path) -> int:
             _bring_game(session, one)
         shelf_transfer.bring_back(session, record)
         homework_transfer.bring_back(session, record)
+        taught.bring_back(session, record)
     return len(record["games"])
 
 

@@ -112,6 +112,7 @@ def causes(
     """
     counted = [] if together else by_count(found, fall)
     told: list[str] = []
+    later_told: list[str] = []
     unknown = []
     played = scene(found.position.fen, fall.line, fall.unit.square)
     shown = shown_by(played, found.causes(fall.unit))
@@ -126,12 +127,15 @@ def causes(
             names_its_units = key in _NAMES_ITS_UNITS
             if names_its_units and sentence in said:
                 continue
-            told += [sentence] if names_its_units or not together else []
+            if names_its_units or not together:
+                (later_told if later else told).append(sentence)
         elif cause.mechanism != "mate threat" or fall.unit.kind != "king":
             unknown.append(mechanism_name(found, cause.mechanism))
+    told += later_told
     if not (told and comes_later(found, fall)):
         told = [*counted, *told]
-    if unknown and not together:
+    # A bare name explains nothing where something else does.
+    if unknown and not told and not together:
         names = listed(unknown, found.language)
         told.append(found.language.say("Cause: {names}.", names=names))
     if told or together or fall.unit.kind == "king":

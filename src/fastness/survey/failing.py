@@ -9,7 +9,7 @@ import chess
 from fastness.language import Language, marked
 from fastness.survey.claim import Falls, Zugzwang
 from fastness.survey.findings import Findings, worth_most
-from fastness.survey.lines import numbered_move, wrapped, wrapped_items
+from fastness.survey.lines import move_name, numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
 from fastness.survey.remedies import lost, rest
 from fastness.survey.tries import KINDS
@@ -77,6 +77,26 @@ def loss_in_words(found: Findings, one: Falls) -> str:
     # That it allows mate is told by "is mated" already.
     if reason and not (one.loses == "mate" and one.reason == "allows mate"):
         told = found.language.say("{lost}: {reason}", lost=told, reason=reason)
+    return told
+
+
+def fails_in_words(found: Findings, one: Falls) -> str:
+    """What follows the name of a move that falls: ``loses 3 pawns' worth: ...``.
+
+    Of one that allows mate, by which move: ``is met by Qg7 mate``.
+    """
+    if one.loses != "mate" or len(one.line) < 2:
+        return loss_in_words(found, one)
+    language, board = found.language, found.board.copy(stack=False)
+    board.push_uci(one.move)
+    reply = move_name(board, one.line[1], language)
+    if reply.endswith("#"):
+        told = language.say("is met by {reply} mate", reply=reply.rstrip("#"))
+    else:
+        told = language.say("is met by {reply}, and mate follows", reply=reply)
+    reason = reason_in_words(found, one)
+    if reason and one.reason != "allows mate":
+        told = language.say("{lost}: {reason}", lost=told, reason=reason)
     return told
 
 

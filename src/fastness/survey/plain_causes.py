@@ -11,9 +11,9 @@ from fastness.survey.causes import by_telling, shown_by
 from fastness.survey.claim import Cause, Count, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.mechanisms import parts
-from fastness.survey.nouns import it, on_squares
+from fastness.survey.nouns import Noun, it, on_squares
 from fastness.survey.scene import scene
-from fastness.survey.words import RANK, capital
+from fastness.survey.words import RANK, capital, times
 
 _TEXTS = {
     "fork": marked("{forker} attacks {forked} at the same time."),
@@ -24,9 +24,9 @@ _TEXTS = {
     "overloaded guard": marked("{guard} has two things to guard and cannot do both."),
     "mate, overloaded guard": marked("{guard} has two things to guard and cannot do both."),
     "mate, guard taken": marked("{other} first takes {guard}, which guards against it."),
-    "mate, guard driven off": marked("{other} first drives off {guard}, which guards against it."),
-    "guard taken": marked("{other} first takes what guards {it}."),
-    "guard driven off": marked("{other} first drives off what guards {it}."),
+    "mate, guard driven off": marked("{other} first gets rid of {guard}, which guards against it."),
+    "guard taken": marked("{other} first takes {guard}, which guards {it}."),
+    "guard driven off": marked("{other} first gets rid of {guard}, which guards {it}."),
     "discovered attack": marked("{other} moves one piece, and {slider} behind it attacks."),
     "discovered check": marked("{other} moves one piece, and {checker} behind it gives check."),
     "double check": marked("{other} gives check with two pieces at once."),
@@ -85,8 +85,7 @@ def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
         attackers = tuple(at for at in attackers if _rank(found, at) < RANK[unsafe.unit.kind])
     values = {"attackers": on_squares(found.board, attackers, language), "it": its}
     if name == "outnumbered" and count and _more_attackers(count):
-        told = capital(language.say("{it} is attacked more often than guarded.", it=its))
-        return f"{told} {_behind(found, count)}" if count.behind else told
+        return _outnumbered(found, count, its)
     if name == "unguarded" and not attackers:
         return language.say("Nothing guards {it}.", it=its)
     if name == "unguarded":
@@ -106,6 +105,20 @@ def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:
         )
         return capital(told)
     return ""
+
+
+def _outnumbered(found: Findings, count: Count, its: Noun) -> str:
+    language, attackers, guards = found.language, count.attackers, count.guards
+    if count.behind or not guards or len(attackers) <= len(guards):
+        told = capital(language.say("{it} is attacked more often than guarded.", it=its))
+        return f"{told} {_behind(found, count)}" if count.behind else told
+    told = language.say(
+        "{it} is attacked {often}, but guarded only {seldom}.",
+        it=its,
+        often=times(len(attackers), language),
+        seldom=times(len(guards), language),
+    )
+    return capital(told)
 
 
 def _behind(found: Findings, count: Count) -> str:

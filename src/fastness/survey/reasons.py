@@ -209,7 +209,7 @@ def _later(tell: Teller) -> Parts | None:
         return None
     if all(taken.get(square) == 0 for square in own):
         return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), own)
-    return tell.taken_in_the_end(own)
+    return tell.taken_later(own)
 
 
 _TELLERS: dict[str, Callable[[Teller], Parts | None]] = {

@@ -63,7 +63,7 @@ def _one_saved(tell: Teller, lost: int, rest: list[int]) -> Parts | None:
     if keeps_the_debt(tell.found, tell.falls):
         return tell.fall(marked("{lost} is taken"), marked("{lost} are taken"), fallen[:REST])
     if not saved:
-        return tell.taken_in_the_end(fallen[:REST])
+        return tell.taken_later(fallen[:REST])
     return tell.fall(
         marked("it saves {rest}, but {lost} is taken"),
         marked("it saves {rest}, but {lost} are taken"),

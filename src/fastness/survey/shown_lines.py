@@ -9,7 +9,7 @@ import chess
 
 from fastness.survey.claim import Holds, IfTaken, Owed, Unsafe
 from fastness.survey.findings import Findings
-from fastness.survey.lines import numbered, numbered_move
+from fastness.survey.lines import move_name, numbered, numbered_move
 from fastness.survey.scene import play
 from fastness.survey.ways import OTHER, is_check
 from fastness.survey.words import CENTIPAWNS, THRESHOLD
@@ -35,7 +35,7 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
         return _if_then(found, one.answer)
     if _shows_its_line(found, one, advised=advised) and one.line:
         return ShownLine(found.numbered(one.line), one.line)
-    if threat := _no_longer_possible(found, one):
+    if threat := no_longer_possible(found, one):
         return ShownLine(found.language.say("{threat} is no longer possible", threat=threat))
     if advised and _forcing(found, one.likely) and _gains(found, one.likely) >= 0:
         told = found.language.say("likely then: {line}", line=found.numbered(one.likely))
@@ -73,8 +73,11 @@ def _shows_its_line(found: Findings, one: Holds, *, advised: bool) -> bool:
     return is_check(found, one) and len(one.line or ()) > 2
 
 
-def _no_longer_possible(found: Findings, one: Holds) -> str:
-    """The threat that a counterattack or another way makes impossible; empty where it does not."""
+def no_longer_possible(found: Findings, one: Holds, *, you: bool = False) -> str:
+    """The threat that a counterattack or another way makes impossible; empty where it does not.
+
+    `you`: told to a player, without the number of the move.
+    """
     unsafe = found.of(Unsafe)
     if not {"counterattack", "other"} & set(one.ways[:1] or OTHER) or not unsafe:
         return ""
@@ -82,6 +85,9 @@ def _no_longer_possible(found: Findings, one: Holds) -> str:
     board.push_uci(one.move)
     if board.is_check() or len(threat) < 2 or board.is_legal(chess.Move.from_uci(threat[1])):
         return ""
+    if you:
+        passed = play(found.position.fen, threat[:1])[0].after
+        return move_name(passed, threat[1], found.language)
     return found.threat(threat)
 
 

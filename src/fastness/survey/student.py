@@ -94,6 +94,10 @@ def _mates(found: Findings) -> list[str]:
     better = found.one(Better)
     if better and better.moves and better.moves[0] in mates:
         mates = [move for move in better.moves if move in mates]
+    at_once = [move for move in mates if play(found.position.fen, [move])[0].after.is_checkmate()]
+    if at_once:
+        moves = listed_or(found.moves(at_once[:NAMED]), found.language)
+        return [found.language.say("You can mate at once with {move}.", move=moves)]
     moves = listed_or(found.moves(mates[:NAMED]), found.language)
     told = [found.language.say("You can mate: start with {move}.", move=moves)]
     taken = next((one.line for one in found.of(IfTaken) if one.move == mates[0]), None)
@@ -143,11 +147,11 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     cause = plain_cause(found, first)
     if cause:
         told.append(cause)
-    # What nothing attacks yet is believed only when the threat is named.
+    # What nothing attacks yet, or has no cause, is believed only when the threat is named.
     stake = found.at_stake(first.line)
     if stake and not first.together:
         told += [*_threat(found, first.line), _at_stake(found, stake)]
-    elif not first.together and not _attacked(found, first):
+    elif first.loses != "mate" and not first.together and not (cause and _attacked(found, first)):
         told += _threat(found, first.line)
     elif found.retaken(first.unit):
         told += [*_threat(found, first.line), *_if_taken_back(found, first)]

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import marked
-from fastness.survey.claim import AllHolding, Better, Holds, Squares
+from fastness.survey.claim import AllHolding, Better, Holds, IfTaken, Squares
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name
 from fastness.survey.nouns import Noun, listed, on_squares
 from fastness.survey.scene import play
+from fastness.survey.shown_lines import no_longer_possible
 from fastness.survey.ways import (
     OTHER,
     aim_of,
@@ -19,6 +20,7 @@ from fastness.survey.ways import (
     landing_guarded,
     only_owes,
     pins,
+    stands_between,
     threatens_mate,
 )
 from fastness.survey.words import THRESHOLD, WAYS, worth
@@ -46,6 +48,18 @@ _KEEPS = {
     "block": (
         marked("{moves} loses nothing: it steps in between."),
         marked("{moves} lose nothing: they step in between."),
+    ),
+    "block line": (
+        marked("{moves} loses nothing: it steps in front of {units}."),
+        marked("{moves} lose nothing: they step in front of {units}."),
+    ),
+    "move away": (
+        marked("{moves} loses nothing: it moves away."),
+        marked("{moves} lose nothing: they move away."),
+    ),
+    "ready": (
+        marked("{moves} loses nothing: it is ready for the threat."),
+        marked("{moves} lose nothing: they are ready for the threat."),
     ),
     "guard": (
         marked("{moves} loses nothing: it adds a guard."),
@@ -135,31 +149,72 @@ def _ranked(found: Findings) -> list[Holds]:
 def _works(found: Findings, first: Holds, moves: Sequence[str]) -> str:
     """That these moves lose nothing, and how the first of them works."""
     way, aimed = _works_by(found, first)
-    one, many = _KEEPS[way]
     names = listed(found.moves(moves), found.language)
+    if way == "other" and (told := _wins_or_stops(found, first, names, len(moves))):
+        return told
+    one, many = _KEEPS[way]
     units: Noun | str = aimed[0] if way == "guard square" else ""
     units = units or on_squares(found.board, aimed, found.language, you=found.board.turn)
     return found.language.say(one if len(moves) == 1 else many, moves=names, units=units)
 
 
+def _wins_or_stops(found: Findings, first: Holds, names: str, number: int) -> str:
+    """What a move of no other way wins, or the threat that it makes impossible; else empty."""
+    won = _won(first)
+    if won:
+        return found.language.say_many(
+            "{moves} wins {worth}.",
+            "{moves} win {worth}.",
+            number,
+            moves=names,
+            worth=worth(won, found.language),
+        )
+    threat = no_longer_possible(found, first, you=True)
+    if not threat or number > 1:
+        return ""
+    return found.language.say(
+        "{moves} loses nothing: {threat} is not possible then.", moves=names, threat=threat
+    )
+
+
+def _won(one: Holds) -> int:
+    """Centipawns that a move wins; 0 for what only holds or mates."""
+    return one.net if one.net != "mates" and one.net >= THRESHOLD else 0
+
+
 def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> list[str]:
     """What the first move wins, or what it has ready for the threat."""
-    language = found.language
-    if one.net != "mates" and one.net >= THRESHOLD:
-        alike = [other.move for other in found.of(Holds) if other.net == one.net]
-        names = listed(found.moves(move for move in same if move in alike), language)
-        told = language.say_many(
-            "{moves} even wins {worth}.",
-            "{moves} even win {worth}.",
-            len([move for move in same if move in alike]),
-            moves=names,
-            worth=worth(one.net, language),
-        )
+    taken = next((told.line for told in found.of(IfTaken) if told.move == one.move), ())
+    if _won(one):
+        told = _also_wins(found, one, same)
         if brief or len(same) > 1:
-            return [told]
-        return [told, *ready_for(found, one.answer or one.line or ())]
+            return told
+        return [*told, *ready_for(found, one.answer or taken or one.line or ())]
     line = one.line if is_check(found, one) else one.answer
-    return [] if len(same) > 1 else ready_for(found, line or ())
+    return [] if len(same) > 1 else ready_for(found, line or taken)
+
+
+def _also_wins(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
+    """What those of the moves win that win as much as the first; empty where it is told."""
+    if _works_by(found, one)[0] == "other":
+        return []
+    language, amount = found.language, worth(_won(one), found.language)
+    nets = {other.move: other.net for other in found.of(Holds)}
+    alike = [move for move in same if nets[move] == one.net]
+    if len(alike) == len(same):
+        return [
+            language.say_many(
+                "It even wins {worth}.", "They even win {worth}.", len(same), worth=amount
+            )
+        ]
+    told = language.say_many(
+        "{moves} even wins {worth}.",
+        "{moves} even win {worth}.",
+        len(alike),
+        moves=listed(found.moves(alike), language),
+        worth=amount,
+    )
+    return [told]
 
 
 def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
@@ -185,20 +240,27 @@ def _works_by(found: Findings, one: Holds) -> tuple[str, Squares]:
         if is_check(found, one):
             return "check", ()
         if one.wins_back:
-            return "wins back", ()
+            return ("other" if _won(one) else "wins back"), ()
         if aimed == (one.move[2:4],):
             return "capture", aimed
     if way == "guard":
         return _guards(found, one, aimed)
     if way == "move":
         return _moves_away(found, one)
-    if way == "other" and only_owes(found):
-        return "gets back", ()
+    if way == "other":
+        return _otherwise(found, one), ()
     if way == "counterattack" and not aimed:
         return _pin_or_mate(found, one), ()
-    if way == "capture" and not aimed:
-        return "other", ()
-    return way, aimed
+    if way == "block" and stands_between(found, one):
+        return "block line", one.blocks[1:]
+    return ("other", ()) if way == "capture" and not aimed else (way, aimed)
+
+
+def _otherwise(found: Findings, one: Holds) -> str:
+    """How a move works that has no way: in a trade, or by what it has ready for the threat."""
+    if only_owes(found):
+        return "gets back"
+    return "ready" if len(one.answer or ()) > 2 and not _won(one) else "other"
 
 
 def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
@@ -206,9 +268,11 @@ def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
     guarded = dict.fromkeys([*aim_of(one, "guard"), *aim_of(one, "move")])
     if guarded:
         return "move and guard", tuple(guarded)
-    if _attacked_there(found, one):
-        return ("move guarded" if one.guarded_by else "other"), ()
-    return "move", ()
+    if not _attacked_there(found, one):
+        return "move", ()
+    if found.board.color_at(chess.parse_square(one.move[2:4])) is not None:
+        return "capture", (one.move[2:4],)
+    return ("move guarded" if one.guarded_by else "move away"), ()
 
 
 def _pin_or_mate(found: Findings, one: Holds) -> str:

@@ -75,4 +75,5 @@ def _plainness(found: Findings, one: Falls) -> tuple[bool, bool, bool, bool, int
     retreats = one.move[3] == home and one.tries != "move"
     kind = _TRIES.index(one.tries or "other")
     unlike = len(holding) == 1 and one.tries not in holding[0].ways[:1]
-    return one.reason is None, len(one.line) > SHORT, unlike, retreats, kind, len(one.line)
+    untold = one.reason in (None, "lost further on")
+    return untold, len(one.line) > SHORT, unlike, retreats, kind, len(one.line)

@@ -91,15 +91,22 @@ class Teller:
         name = numbered_move if self.you is None else move_name
         return name(step.before, step.move.uci(), self.found.language)
 
-    def taken_in_the_end(self, squares: list[int]) -> Parts:
-        """That units are taken in the end; of one that is worth more than is lost, that too."""
-        if told := self._staked(squares):
+    def taken_later(self, squares: list[int]) -> Parts:
+        """That units are taken in the end, or as they would have been without the move.
+
+        Of one that is worth more than is lost, that too.
+        """
+        if told := self._staked(squares) or self._drawn_away(squares):
             return told
         loses, own = self.falls.loses, self.after()
         if len(squares) == 1 and isinstance(loses, int) and not self.found.one(Owed):
             kind = own.piece_type_at(squares[0])
             if kind and CENTIPAWNS.get(kind, 0) >= loses + THRESHOLD:
                 return self.fall(FOR_LESS, FOR_LESS, squares)
+        if self.in_danger_before(squares):
+            return self.fall(
+                marked("{lost} is still taken"), marked("{lost} are still taken"), squares
+            )
         return self.fall(
             marked("{lost} is taken in the end"), marked("{lost} are taken in the end"), squares
         )
@@ -117,6 +124,24 @@ class Teller:
             squares,
             move=self.numbered(self.steps[1]),
             units=self.some(self.steps[1].after, more),
+        )
+
+    def _drawn_away(self, squares: list[int]) -> Parts | None:
+        """That what moved has to leave again for the answer: it takes back, or ends a check."""
+        if len(self.steps) < 4:
+            return None
+        answer, back = self.steps[1:3]
+        forced = back.takes and back.move.to_square == answer.move.to_square
+        forced = forced or answer.after.is_check()
+        moved = chess.parse_square(self.falls.move[2:4])
+        if not forced or back.move.from_square != moved or moved in squares:
+            return None
+        return self.fall(
+            marked("{move} draws {unit} away, and {lost} is taken"),
+            marked("{move} draws {unit} away, and {lost} are taken"),
+            squares,
+            move=self.numbered(answer),
+            unit=self.name(answer.after, moved),
         )
 
     def fall(self, one: str, many: str, squares: list[int], **values: Noun | str) -> Parts:

@@ -220,11 +220,31 @@ def _naturalness(one: Try) -> tuple[int, bool, int, str]:
     return KINDS.index(one.kind), san.startswith("K"), loss(one.move), san
 
 
+def natural_kind(survey: Survey, verdict: MoveVerdict) -> str | None:
+    """What a move that falls sets out to do, if a club player would think of it; else None.
+
+    Which are natural the survey says itself, if it does (`natural`).
+    """
+    board = chess.Board(survey["fen"])
+    return _natural_kind(survey, board, _danger(survey, board), verdict)
+
+
+def _natural_kind(
+    survey: Survey, board: chess.Board, danger: _Danger, verdict: MoveVerdict
+) -> str | None:
+    kind = _kind(board, chess.Move.from_uci(verdict["uci"]), danger, survey["owed"])
+    seemly = kind == "capture" or loss(verdict) <= _most(survey)
+    natural = bool(kind) and seemly and not underpromotes(verdict)
+    if not verdict.get("natural", natural):
+        return None
+    return kind or _by_reason(board, verdict)
+
+
 def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
     """The moves that fall, parted into natural tries and the rest, underpromotions included.
 
-    Which are natural the survey says itself, if it does (`natural`). Tries come in the order of
-    `KINDS`; within a kind those of the king last, then the smallest loss first.
+    Tries come in the order of `KINDS`; within a kind those of the king last, then the smallest
+    loss first.
     """
     board = chess.Board(survey["fen"])
     danger, most = _danger(survey, board), _most(survey)
@@ -232,16 +252,16 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
     for verdict in survey["moves"]:
         if verdict["holds"]:
             continue
-        kind = _kind(board, chess.Move.from_uci(verdict["uci"]), danger, survey["owed"])
-        natural = not underpromotes(verdict) and (kind == "capture" or loss(verdict) <= most)
-        if verdict.get("natural", bool(kind) and natural):
-            tries.append(Try(kind or _by_reason(board, verdict), verdict))
+        kind = _natural_kind(survey, board, danger, verdict)
+        if kind:
+            tries.append(Try(kind, verdict))
         else:
             rest.append(verdict)
+    pressed = bool(tries or in_danger(survey))
     # A few tries show too little: the forcing moves that lose least join them, and what loses less
     # than a move that does nothing.
     for verdict in sorted(rest, key=lambda verdict: (loss(verdict), verdict["san"])):
-        if tries and len(tries) < FEWEST and _joins(board, verdict, most - GIVEN_AWAY):
+        if pressed and len(tries) < FEWEST and _joins(board, verdict, most - GIVEN_AWAY):
             rest.remove(verdict)
             tries.append(Try(_kind_of_forcing(board, verdict), verdict))
     tries.sort(key=_naturalness)

@@ -162,7 +162,7 @@ def landing_guarded(found: Findings, one: Holds) -> str:
 def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
     """What a way does that is directed at no unit; empty where its name says enough."""
     language = found.language
-    if way == "block" and _stand(found, one):
+    if way == "block" and stands_between(found, one):
         slider, unit = (on_square(found.board, at, language) for at in one.blocks)
         return language.say("stands between {slider} and {unit}", slider=slider, unit=unit)
     if way == "counterattack":
@@ -196,7 +196,7 @@ def _guarded_there(found: Findings, one: Holds) -> Noun | None:
     return on_square(board, one.guarded_by[0], found.language)
 
 
-def _stand(found: Findings, one: Holds) -> bool:
+def stands_between(found: Findings, one: Holds) -> bool:
     """Whether both ends of the line that a block closes stand there now, and stay."""
     if len(one.blocks) != 2 or one.move[:2] in one.blocks:
         return False

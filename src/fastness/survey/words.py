@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 import chess
@@ -101,8 +102,16 @@ def ahead_only(reaches: Sequence[int], language: Language = ENGLISH) -> str:
 
 
 def capital(sentence: str) -> str:
-    """The sentence with its first letter a capital, the rest untouched."""
+    """The sentence with its first letter a capital, the rest untouched.
+
+    A pawn's move at its head stays as it is written: ``e4 attacks ...``.
+    """
+    if _PAWN_MOVE.match(sentence):
+        return sentence
     return sentence[:1].upper() + sentence[1:]
+
+
+_PAWN_MOVE = re.compile(r"[a-h](?:x[a-h])?[1-8]")
 
 
 def unit_on(board: chess.Board, square: str, language: Language = ENGLISH) -> str:

@@ -9,6 +9,7 @@ from fastapi import FastAPI
 
 from fastness import __version__
 from fastness.web import (
+    catching_up,
     class_boards,
     class_tries,
     classes,
@@ -42,6 +43,7 @@ ROUTERS = (
     uploads.router,
     games.router,
     people.router,
+    catching_up.router,
     reports.router,
     shelf.router,
     making.router,
@@ -78,7 +80,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
     problems.describe(app)
     for router in ROUTERS:
         app.include_router(router)
-    serve_front(app, settings.static)
+    serve_front(app, settings.static, settings.manual)
     app.add_middleware(Guard, bench=bench)
     return app
 

@@ -14,6 +14,7 @@ from fastness.classroom.keeping import keep, kept_at
 from fastness.classroom.session import BoardPosition, ClassSession
 from fastness.classroom.surveyed import Surveyed, look_at
 from fastness.classroom.telling import OVER, ClassBoard, ClassTold, tell_board, tell_class
+from fastness.classroom.with_lesson import tried_in
 from fastness.errors import MissingError
 from fastness.language import LanguageName, language
 from fastness.web.surveyor import Kept, Surveyor
@@ -41,6 +42,8 @@ class ClassDesk:
     def __init__(self, session: ClassSession, *, of_demo: bool = False) -> None:
         """At a session."""
         self.session, self.of_demo = session, of_demo
+        self.kept = tried_in(session)
+        """What is kept with the lesson, where one is taught."""
         self.topic, self.turn, self.over = Topic(), asyncio.Lock(), False
         self._board = ""
         self._told: dict[LanguageName, str] = {}
@@ -77,9 +80,17 @@ class ClassDesk:
 class Classes:
     """All sessions of a workbench, in a file if there is a place for it."""
 
-    def __init__(self, surveyor: Surveyor, place: Path | None) -> None:
-        """Kept at `place`. Raises StoreError where the file there cannot be read."""
-        self._surveyor, self._place = surveyor, place
+    def __init__(
+        self,
+        surveyor: Surveyor,
+        place: Path | None,
+        with_lesson: Callable[[ClassDesk], None] | None = None,
+    ) -> None:
+        """Kept at `place`; what is tried is kept by `with_lesson` too, where a lesson is taught.
+
+        Raises StoreError where the file there cannot be read.
+        """
+        self._surveyor, self._place, self._with_lesson = surveyor, place, with_lesson
         self._surveys: Kept[Surveyed] = Kept(64)
         found = kept_at(place) if place else ()
         self._desks = {one.number: ClassDesk(one) for one in found}
@@ -113,7 +124,8 @@ class Classes:
         """Change a session, after the changes that came before, and tell those who follow.
 
         Raises MissingError where there is none, StoreError where it cannot be written, and
-        whatever `do` raises; then it stays as it was.
+        whatever `do` raises; then it stays as it was. Where only the lesson's part cannot be
+        written, it is changed, and the next change writes that, too.
         """
         desk = self.get(number)
         async with desk.turn:
@@ -121,7 +133,16 @@ class Classes:
             if session != desk.session:
                 desk.put(session)
                 self._keep()
+                await self._keep_with_lesson(desk)
         return desk
+
+    async def _keep_with_lesson(self, desk: ClassDesk) -> None:
+        """Keep what was tried where that has changed; beside the event loop, as it may wait."""
+        session, tried = desk.session, tried_in(desk.session)
+        keep_with = self._with_lesson
+        if session.lesson and keep_with is not None and tried != desk.kept:
+            await self.beside(lambda: keep_with(desk))
+            desk.kept = tried
 
     def end(self, number: int) -> None:
         """End a session. Raises MissingError where there is none."""

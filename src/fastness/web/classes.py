@@ -11,6 +11,7 @@ from fastapi.responses import Response, StreamingResponse
 from pydantic import BaseModel, Field
 
 from fastness.classroom import commands
+from fastness.classroom.lesson_file import lesson_named
 from fastness.classroom.preparing import begin, given, of_exercises, of_text, of_week
 from fastness.classroom.session import BoardPosition, ClassSession, Theme
 from fastness.classroom.telling import ClassTold, PositionListed, tell_class
@@ -151,7 +152,14 @@ async def new(what: NewClass, bench: Bench) -> ClassHere:
     classes = bench.classes
     found = await classes.beside(lambda: what.found(bench))
     bench.access.keep_links()
-    session = begin(classes.number(), what.title, found, what.language)
+    session = begin(
+        classes.number(),
+        what.title,
+        found,
+        what.language,
+        lesson=lesson_named(what.text),
+        held=datetime.date.today(),
+    )
     classes.add(session, of_demo=bench.in_demo)
     return class_here(bench, session, what.language)
 

@@ -10,6 +10,16 @@ from starlette.exceptions import HTTPException
 
 ASSETS = "assets/"
 """The folder of files whose names change with what is in them."""
+MANUAL_PATH = "/manual.pdf"
+_NO_MANUAL = """<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<title>fastness</title>
+<h1>The manual is not here</h1>
+<p>It is part of a fastness that was installed. In a checkout, <code>make manual</code> builds it
+from <code>docs/manual</code>.</p>
+</html>
+"""
 _NOT_BUILT = """<!doctype html>
 <html lang="en">
 <meta charset="utf-8">
@@ -22,8 +32,17 @@ which wants Node; or use the commands (<code>fastness --help</code>).</p>
 """
 
 
-def serve_front(app: FastAPI, folder: Path) -> None:
-    """Serve the built front end; a path that is no file of it is one of its pages."""
+def serve_front(app: FastAPI, folder: Path, manual: Path) -> None:
+    """Serve the front end as it was built, and the manual.
+
+    A path that is no file of the front end is one of its pages.
+    """
+
+    @app.get(MANUAL_PATH, include_in_schema=False)
+    def the_manual() -> Response:
+        if not manual.is_file():
+            return HTMLResponse(_NO_MANUAL, 404)
+        return FileResponse(manual, media_type="application/pdf", headers=_kept(forever=False))
 
     @app.get("/{path:path}", include_in_schema=False)
     def front(path: str) -> Response:

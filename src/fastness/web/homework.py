@@ -42,6 +42,7 @@ class NewHomework(BaseModel):
     """Homework for a group or for some students: from exercises, a lesson, or a written week.
 
     Exercises of all three are put together in this order; `level` is that of the week's sheet.
+    `anyway`: although the lesson says something that is not true.
     """
 
     title: Name = Field(examples=["Pinned guards"])
@@ -50,6 +51,7 @@ class NewHomework(BaseModel):
     students: list[Name] = Field([], max_length=100)
     exercises: list[Number] = Field([], max_length=MOST)
     lesson: Name = ""
+    anyway: bool = False
     week: str = Field("", max_length=40)
     level: Level = "club"
     language: LanguageName = "en"
@@ -118,7 +120,9 @@ def make(new: NewHomework, bench: Bench) -> HomeworkTold:
     """What is not on the shelf yet is proved and put there first."""
     numbers = list(new.exercises)
     if new.lesson:
-        numbers += of_lesson(bench.store, bench.lessons.file(new.lesson)).numbers
+        file_of = bench.lessons.file(new.lesson)
+        found = of_lesson(bench.store, file_of, language_of(new.language), anyway=new.anyway)
+        numbers += found.numbers
     if new.week:
         if not bench.weeks.get(new.week).told().files:
             raise InputError("Write the week's sheets first; then its exercises are on the shelf.")

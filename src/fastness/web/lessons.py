@@ -24,6 +24,7 @@ from fastness.workflows.lesson_desk import (
     what_is_true,
 )
 from fastness.workflows.lesson_folder import BOM, MOST, LessonListed, LessonText, title_of
+from fastness.workflows.lesson_tries import taught_under
 
 router = APIRouter(prefix="/api/lessons", tags=["lessons"])
 
@@ -160,8 +161,10 @@ def save(name: str, saved: Saved, bench: Bench) -> LessonHere:
 
 @router.put("/{name}/name", summary="Give a lesson another name")
 def rename(name: str, other: OtherName, bench: Bench) -> LessonHere:
-    """The file is renamed."""
-    return here(bench.lessons.rename(name, other.name))
+    """The file is renamed; what classes tried stays with it."""
+    told = bench.lessons.rename(name, other.name)
+    taught_under(bench.store, name, told.name)
+    return here(told)
 
 
 @router.delete("/{name}", summary="Remove a lesson")

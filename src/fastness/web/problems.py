@@ -23,6 +23,7 @@ from fastness.errors import (
     PrintError,
     StoreError,
     StudentError,
+    UntrueError,
 )
 
 MEDIA_TYPE = "application/problem+json"
@@ -107,6 +108,9 @@ def answer_for(error: FastnessError, faults: Sequence[Fault] | None = None) -> R
     if isinstance(error, PositionError):
         own = Fault(where="position", code=error.code, told=error.message)
         return problem(422, code, str(error), faults=faults or [own])
+    if isinstance(error, UntrueError):
+        told = [Fault(where="lesson", code="untrue", told=one) for one in error.faults]
+        return problem(422, code if error.readable else "unread", str(error.args[0]), faults=told)
     near = error.near if isinstance(error, PlayerError | StudentError) else ()
     status = next((status for kind, status in _STATUS if isinstance(error, kind)), 500)
     return problem(status, code, str(error), near=near)

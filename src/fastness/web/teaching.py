@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from typing import Annotated
 
 from fastapi import APIRouter, Depends
@@ -13,11 +14,14 @@ from fastness.exercises.exercise import Level
 from fastness.language import LanguageName
 from fastness.language import language as language_of
 from fastness.web.classes import ClassHere, class_here
+from fastness.web.games import Number
 from fastness.web.jobs import Job, JobTold
 from fastness.web.results import DraftResult
 from fastness.web.weeks import folder_of
 from fastness.web.workbench import Workbench, workbench_of
 from fastness.workflows.drafting import draft_lesson, source_of
+from fastness.workflows.lesson_tries import LessonTaught, forget_taught, lesson_taught
+from fastness.workflows.lesson_tries import put_back as keep_again
 
 router = APIRouter(prefix="/api/lessons", tags=["lessons"])
 
@@ -61,6 +65,26 @@ def draft(what: Draft, bench: Bench) -> JobTold:
     return bench.jobs.begin("draft", what.name, work, what.name).told()
 
 
+@router.get("/{name}/taught", summary="When a lesson was taught, and what was tried")
+def taught(name: str, bench: Bench, language: LanguageName = "en") -> list[LessonTaught]:
+    """The last time first; moves and hands, and no student's name."""
+    lesson = bench.lessons.lesson(name)
+    return lesson_taught(bench.store, name, lesson, language_of(language))
+
+
+@router.delete("/{name}/taught/{number}", summary="Forget what was tried at a class board")
+def forget(name: str, number: Number, bench: Bench) -> LessonTaught:
+    """What it was is answered, so that it can be put back."""
+    return forget_taught(bench.store, name, number)
+
+
+@router.post("/{name}/taught", status_code=204, summary="Put back what was forgotten")
+def put_back(name: str, what: LessonTaught, bench: Bench) -> None:
+    """As it was answered."""
+    bench.lessons.open(name)
+    keep_again(bench.store, name, what)
+
+
 class Teach(BaseModel):
     """The language of the class's screen."""
 
@@ -73,6 +97,7 @@ async def teach(name: str, how: Teach, bench: Bench) -> ClassHere:
     classes = bench.classes
     found = await classes.beside(lambda: of_lesson(bench.lessons.lesson(name)))
     bench.access.keep_links()
-    session = begin(classes.number(), name, found, how.language)
+    today = datetime.date.today()
+    session = begin(classes.number(), name, found, how.language, lesson=name, held=today)
     classes.add(session, of_demo=bench.in_demo)
     return class_here(bench, session, how.language)

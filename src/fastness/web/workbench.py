@@ -11,20 +11,24 @@ from collections.abc import Iterator
 from functools import cached_property
 from pathlib import Path
 
-import platformdirs
 from fastapi import Request
 
-from fastness.classroom.keeping import place_beside
+from fastness.classroom import keeping
+from fastness.classroom.with_lesson import keep_with_lesson
 from fastness.errors import BusyError, MissingError, StoreError
 from fastness.store import Store, default_place, open_store
 from fastness.web.access import Access
-from fastness.web.class_desk import Classes
+from fastness.web.class_desk import ClassDesk, Classes
 from fastness.web.jobs import Jobs
+from fastness.web.own_folder import own_folder
 from fastness.web.pace import Pace
 from fastness.web.settings import Settings
 from fastness.web.surveyor import Surveyor
-from fastness.workflows.lesson_folder import LessonFolder
+from fastness.workflows.lesson_folder import LESSONS, LessonFolder
 from fastness.workflows.week_desk import WeekDesk
+
+ACCESS = "access.json"
+"""The file of the password, in the workbench's own folder."""
 
 
 class Weeks:
@@ -76,9 +80,14 @@ class Workbench:
         return self.settings.store or default_place()
 
     @property
+    def own(self) -> Path:
+        """The folder of what is this workbench's own."""
+        return own_folder(self.settings.store, self.settings.port)
+
+    @property
     def demo_place(self) -> Path:
         """Where the invented club's store is."""
-        return access_file(self.settings.store).with_name("demo.sqlite")
+        return self.own / "demo.sqlite"
 
     @property
     def store(self) -> Store:
@@ -142,18 +151,25 @@ class Workbench:
     @cached_property
     def access(self) -> Access:
         """The password and what is signed."""
-        return Access(access_file(self.settings.store))
+        return Access(self.own / ACCESS)
 
     @cached_property
     def classes(self) -> Classes:
-        """The class boards, kept beside the store. Raises StoreError if they cannot be read."""
-        return Classes(self.surveyor, place_beside(self.settings.store))
+        """The class boards, kept in a file. Raises StoreError if they cannot be read."""
+
+        def with_lesson(desk: ClassDesk) -> None:
+            store = str(self.demo_place) if desk.of_demo else self.place
+            keep_with_lesson(self.store_at(store), desk.session)
+
+        return Classes(self.surveyor, self.own / keeping.NAME, with_lesson)
 
     @property
     def lessons(self) -> LessonFolder:
         """The lessons, as files beside the store; those of the invented club by themselves."""
-        name = "lessons of the demo" if self.in_demo else "lessons"
-        return LessonFolder(access_file(self.settings.store).with_name(name))
+        if self.in_demo:
+            return LessonFolder(self.own / "lessons of the demo")
+        # Several workbenches of one teacher have them in common: each sees what another changed.
+        return LessonFolder(own_folder(self.settings.store) / LESSONS)
 
     def withdraw_links(self) -> None:
         """Let no link given out be good any more. Raises StoreError if that cannot be kept."""
@@ -174,14 +190,6 @@ class Workbench:
             self.let_go(place)
         if "folder" in self.__dict__:
             shutil.rmtree(self.folder, ignore_errors=True)
-
-
-def access_file(store: str | None) -> Path:
-    """Where the password is kept: beside the store if that is a file, else in the usual place."""
-    place = store or default_place()
-    if "://" in place:
-        return platformdirs.user_data_path("fastness") / "access.json"
-    return Path(place).with_name("access.json")
 
 
 def workbench_of(request: Request) -> Workbench:

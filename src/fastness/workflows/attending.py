@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
-from fastness.errors import InputError
+from fastness.errors import InputError, MissingError
 from fastness.language import ENGLISH, Language
 from fastness.store import Store, attendance, students
 from fastness.store.naming import Naming
@@ -50,6 +50,15 @@ def lesson_on(
     with store.reading() as session:
         found = students.group_named(session, group)
         return _told(session, attendance.lesson_on(session, found, held, theme))
+
+
+def lesson_numbered(store: Store, group: int, lesson: int) -> Attended:
+    """A lesson of a group, both by their numbers. Raises MissingError where it is not there."""
+    with store.reading() as session:
+        found = attendance.lesson_numbered(session, lesson)
+        if found.group_id != group:
+            raise MissingError("This group has no such lesson.")
+        return _told(session, found)
 
 
 def note_attendance(store: Store, lesson: int, present: Sequence[str]) -> Attended:

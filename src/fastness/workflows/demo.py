@@ -7,7 +7,6 @@ from contextlib import closing
 from itertools import islice
 from pathlib import Path
 
-from fastness.errors import FileError
 from fastness.store import Store
 from fastness.workflows.import_summary import bring_in_all
 from fastness.workflows.looking_over import Meant, look_over, settle_names
@@ -15,8 +14,8 @@ from fastness.workflows.mining import Mined, mine_files
 from fastness.workflows.mining_to import Shelf
 from fastness.workflows.sifting import SiftSettings
 
-GAMES = Path(__file__).parents[3] / "demo" / "millrace-terms.pgn"
-"""Two terms of games, in the checkout."""
+GAMES = Path(__file__).with_name("millrace-terms.pgn")
+"""Two terms of games."""
 GROUP = "Evening group"
 MINED = 12
 """Positions that are put on the shelf."""
@@ -26,11 +25,8 @@ MOST = 1000
 def fill_with_demo(store: Store, on_progress: Callable[[int, int], None]) -> None:
     """Bring the invented club's games in, and put exercises from them on the shelf.
 
-    `on_progress` is told how much is done, of how much; what it raises ends it. Raises FileError
-    where this installation has no demo.
+    `on_progress` is told how much is done, of how much; what it raises ends it.
     """
-    if not GAMES.is_file():
-        raise FileError(f"{GAMES}: the demo's games are not here; they are in the checkout")
     found = look_over(store, [GAMES], most=MOST)
     meant: dict[str, Meant] = {one.name: "new" for one in found.names if one.student is None}
     settle_names(store, meant, GROUP)

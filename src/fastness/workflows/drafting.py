@@ -156,7 +156,7 @@ def _example(
     """The first position that can be told in full, if it can be one that has a twin."""
     first: Example | None = None
     tried = 0
-    for one in sorted(usable, key=lambda one: not _shows(one.survey, theme)):
+    for one in sorted(usable, key=lambda one: _unlike_an_example(one.survey, theme)):
         if tried == EXAMPLES:
             break
         survey = core.survey(one.fen, firm=True, rank_nodes=core.RANK_NODES)
@@ -174,6 +174,12 @@ def _example(
     return first, None
 
 
+def _unlike_an_example(survey: Survey, theme: str) -> tuple[bool, bool]:
+    """What shows the theme comes first, and of that what has one unit in danger and no more."""
+    endangered = [unit for unit in survey["units"] if unit["status"].startswith("unsafe")]
+    return not _shows(survey, theme), len(endangered) > 1
+
+
 def _shows(survey: Survey, theme: str) -> bool:
     """Whether the theme is a cause of a danger in a position, or a way to meet it."""
     causes = {name for unit in survey["units"] for name in unit["mechanisms"]}
@@ -189,18 +195,16 @@ def _twin_of(
     except TwinError:
         return None
     for twin in search.twins:
-        better = _san(twin.fen, twin.better[0])
-        own = [claim.text for claim in marked.claims]
-        claimed = proved_block(marked.fen, [*own, f"twin: {twin.fen} better {better}"])
-        if not any(isinstance(claim, Twin) for claim in claimed.claims):
-            continue
         lead = [twin.lead] if twin.falls else []
-        there = proved_block(
-            twin.fen, claims_of(twin.survey, keeping=list(twin.better), tries=lead)
-        )
+        # The change is claimed of the twin, so that the example does not give it away before.
+        changed = f"twin: {marked.fen} better {_san(marked.fen, twin.lead)}"
+        claimed = claims_of(twin.survey, keeping=list(twin.better), tries=lead)
+        there = proved_block(twin.fen, [*claimed, changed]).without_tries(lead)
         kept = set(twin.better) <= set(there.keeping)
-        if kept and (not lead or any(one.move == twin.lead for one in there.falling)):
-            return Example(survey, claimed), Changed(twin_in_words(twin, language), there)
+        told = not lead or any(one.move == twin.lead for one in there.falling)
+        if kept and told and there.has(Twin):
+            words = twin_in_words(twin, language)
+            return Example(survey, marked), Changed(words, there, twin.lead)
     return None
 
 

@@ -13,6 +13,7 @@ from fastness.exercises.admission import exercises_of
 from fastness.exercises.exercise import Exercise, Kind, Level, Source
 from fastness.exercises.proving import prove
 from fastness.exercises.shelving import as_entry
+from fastness.language import ENGLISH, Language
 from fastness.lessons.lesson import (
     AllThatKeep,
     Better,
@@ -26,7 +27,7 @@ from fastness.lessons.lesson import (
 from fastness.store import Store, shelf
 from fastness.store.shelf import Wanted
 from fastness.store.shelf_tables import ShelvedExercise
-from fastness.workflows.lessons import open_lesson
+from fastness.workflows.lessons import demand_true, open_lesson
 from fastness.workflows.shelf_page import is_struck
 from fastness.workflows.week_folder import ASKED
 
@@ -88,20 +89,19 @@ class FromLesson:
     without: tuple[int, ...]
 
 
-def of_lesson(store: Store, path: Path) -> FromLesson:
+def of_lesson(
+    store: Store, path: Path, language: Language = ENGLISH, *, anyway: bool = False
+) -> FromLesson:
     """An exercise for each position of a lesson, put on the shelf: it asks what is claimed first.
 
     Where that is not firm enough to be asked, the first question that the position admits is
-    taken. Raises FileError where the lesson cannot be opened, InputError where it has faults or no
+    taken. Raises FileError where the lesson cannot be opened, UntrueError where something in it
+    cannot be read or, unless it is to be handed out `anyway`, is false; InputError where it has no
     position that can be asked about.
     """
     lesson = open_lesson(path)
-    if lesson.faults:
-        fault = lesson.faults[0]
-        raise InputError(
-            f"{path}:{fault.line}:{fault.column}: {fault.message}. Check the lesson first:"
-            f" fastness lesson check {path}"
-        )
+    if lesson.faults or not anyway:
+        demand_true(lesson, language)
     asked, without = [], []
     for block in lesson.blocks:
         exercise = _of_block(block)
@@ -110,7 +110,9 @@ def of_lesson(store: Store, path: Path) -> FromLesson:
         else:
             asked.append(exercise)
     if not asked:
-        raise InputError(f"{path} has no position that is firm enough to be asked about")
+        raise InputError(
+            "No position of this lesson is firm enough to be asked about; add one that is."
+        )
     with store.writing() as session:
         rows = [shelf.put(session, as_entry(one))[0] for one in asked]
         numbers = tuple(dict.fromkeys(row.id for row in rows if not is_struck(row)))

@@ -26,8 +26,8 @@ KIND = "class board"
 """What the file says it is."""
 
 
-def board_json(show: Show) -> str:
-    """The file that the class board opens, as JSON.
+def board_json(show: Show, lesson: str) -> str:
+    """The file that the class board opens, as JSON; with the name of the `lesson` it is of.
 
     A position has the FEN from which its `moves` (UCI) lead to it, the `note` that only the
     teacher sees, the question `asked` in each language, and the `answers` and `lines` claimed, in
@@ -37,6 +37,7 @@ def board_json(show: Show) -> str:
         "version": VERSION,
         "kind": KIND,
         "title": show.title,
+        "lesson": lesson,
         "positions": [
             _position(section.block, section.note, show.seen[section.number], show.language)
             for section in show.sections

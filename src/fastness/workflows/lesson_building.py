@@ -102,16 +102,17 @@ def build_lesson(
 ) -> Built:
     """Build a lesson that was checked, and has no faults, into a folder.
 
-    `name` is its title where it has no heading. Everything is made before anything is written;
-    what an earlier build wrote is replaced. The same lesson gives the same bytes. Raises PrintError
-    where no type face at hand has the letters of a text, FileError as `check_folder` does.
+    `name` is that of its file without the ending, and its title where it has no heading.
+    Everything is made before anything is written; what an earlier build wrote is replaced. The
+    same lesson gives the same bytes. Raises PrintError where no type face at hand has the letters
+    of a text, FileError as `check_folder` does.
     """
     check_folder(folder, look)
     show = show_of(lesson, name, look.language, look.words_a_minute)
     homework = homework_of(lesson, look.language, on_progress)
     layout = Layout(paper=look.paper, large=look.large, language=look.language)
     made = {
-        "board.json": board_json(show).encode(),
+        "board.json": board_json(show, name).encode(),
         "handout.pdf": pdf(handout(lesson, show, paper=look.paper, large=look.large)),
         "handout-answers.pdf": pdf(handout_answers(show, paper=look.paper, large=look.large)),
         "cues.pdf": pdf(cue_sheet(show, paper=look.paper, large=look.large)),

@@ -16,6 +16,8 @@ from fastness.lessons.lesson import Lesson
 from fastness.lessons.reading import read_lesson
 from fastness.workflows.lessons import count_claims
 
+LESSONS = "lessons"
+"""The name of the folder beside a store."""
 ENDING = ".md"
 LONGEST_NAME = 80
 MOST = 500_000

@@ -6,13 +6,16 @@ from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from fastness.errors import FileError
+from fastness.errors import FileError, UntrueError
+from fastness.exercises.proving import REACH
 from fastness.language import ENGLISH, Language
 from fastness.lessons.checking import check_block
 from fastness.lessons.example import EXAMPLES
 from fastness.lessons.found import Answer
-from fastness.lessons.lesson import Fault, Lesson
+from fastness.lessons.lesson import Fault, Lesson, Place
 from fastness.lessons.reading import read_lesson
+from fastness.lessons.seen import Seen
+from fastness.lessons.words import claim_in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,3 +83,53 @@ def check_lessons(
                 yield Checked(path, answer)
         for fault in faults:
             yield Checked(path, fault)
+
+
+def demand_true(lesson: Lesson, language: Language = ENGLISH) -> None:
+    """Raise UntrueError where something in a lesson cannot be read, or a claim is false.
+
+    It is told in plain words, by the number of the position, without a file or a line of it. What
+    is not settled is not held against it.
+    """
+    say = language.say
+    unread = tuple(_unread(lesson, fault, language) for fault in lesson.faults)
+    if unread:
+        told = say("Something in this lesson cannot be read. Mend it first.")
+        raise UntrueError(told, unread, readable=False)
+    untrue = [
+        _untrue(number, block.place, answer, language)
+        for number, block in enumerate(lesson.blocks, 1)
+        for answer in check_block(block, language)
+        if answer.verdict == "false" and block.place is not None
+    ]
+    if untrue:
+        told = language.say_many(
+            "This lesson says one thing that is not true.",
+            "This lesson says {number} things that are not true.",
+            len(untrue),
+        )
+        raise UntrueError(told, tuple(untrue))
+
+
+def _unread(lesson: Lesson, fault: Fault, language: Language) -> str:
+    """Where a fault is, as the pages count: a row of a position."""
+    before = [block for block in lesson.blocks if block.line <= fault.line]
+    if not before:
+        return f"{fault.message}."
+    return language.say(
+        "Position {number}, row {row}: {reason}.",
+        number=len(before),
+        row=fault.line - before[-1].line + 1,
+        reason=fault.message,
+    )
+
+
+def _untrue(number: int, place: Place, answer: Answer, language: Language) -> str:
+    claimed = claim_in_words(Seen(place, REACH, 0), answer.claim, language).rstrip(".")
+    told = language.say(
+        "Position {number}: “{claim}” is not true. True is: {told}.",
+        number=number,
+        claim=claimed,
+        told=answer.told,
+    )
+    return f"{told} {answer.line}." if answer.line else told

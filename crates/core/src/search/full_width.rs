@@ -4,7 +4,7 @@ use arrayvec::ArrayVec;
 
 use super::checks::Checks;
 use super::generation::Bounds;
-use super::moves::{Move, MoveList, Promotions};
+use super::moves::{MOST_MOVES, Move, MoveList, Promotions};
 use super::table::{Found, Known};
 use super::{INFINITE, MATE, MATE_RANGE, Path, Search, SearchBoard};
 
@@ -110,7 +110,7 @@ impl Search {
         list.clear();
         board.quiet_moves(&bounds, &mut list);
         let killers = self.killers[plies as usize & 15];
-        let mut scores: ArrayVec<u32, 256> = list
+        let mut scores: ArrayVec<u32, MOST_MOVES> = list
             .iter()
             .map(|m| {
                 if killers.contains(&Some(*m)) {

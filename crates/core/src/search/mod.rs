@@ -21,7 +21,7 @@ use shakmaty::{Color, Position as _};
 pub use board::SearchBoard;
 pub(crate) use checks::Checks;
 pub(crate) use generation::{Bounds, reach_of};
-pub(crate) use moves::Promotions;
+pub(crate) use moves::{MOST_MOVES, Promotions};
 pub use moves::{Move, MoveList};
 pub use quiescence::EVASION_PLIES;
 use table::Table;

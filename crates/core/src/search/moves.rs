@@ -7,8 +7,12 @@ use shakmaty::{Role, Square};
 #[derive(Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Move(u32);
 
-/// No position has more legal moves than this.
-pub type MoveList = ArrayVec<Move, 256>;
+/// No position has more legal moves than this, with as many queens as squares allow; the most
+/// that the rules library knows a position to have, and makes room for.
+pub(crate) const MOST_MOVES: usize = 270;
+
+/// Legal moves, or some of them.
+pub type MoveList = ArrayVec<Move, MOST_MOVES>;
 
 const EN_PASSANT: u32 = 1 << 21;
 const CASTLING: u32 = 1 << 22;

@@ -8,7 +8,7 @@ use super::alpha_beta::{DRAW, Here, INFINITE, PLY_MARGIN, SHALLOW};
 use super::exchange;
 use super::order::{Hints, Order};
 use super::table::{Bound, Known};
-use crate::search::{Checks, MATE, Move, SearchBoard, is_mated};
+use crate::search::{Checks, MATE, MOST_MOVES, Move, SearchBoard, is_mated};
 
 /// What the search at one position goes by.
 struct Tries {
@@ -67,7 +67,7 @@ impl Thinking<'_> {
         };
         let checks = Checks::of(board);
         let mut order = Order::new(board, here.in_check, hints);
-        let mut quiet_tried: ArrayVec<Move, 256> = ArrayVec::new();
+        let mut quiet_tried: ArrayVec<Move, MOST_MOVES> = ArrayVec::new();
         let mut bar = alpha;
         while let Some(m) = order.next(self.memory, &self.values) {
             let gives_check = checks.given_by(m, board);
@@ -172,7 +172,7 @@ impl Thinking<'_> {
         let quiet_plies = if m.capture().is_some() || m.role() == Role::Pawn {
             0
         } else {
-            self.course.quiet_plies() + 1
+            self.course.quiet_plies().saturating_add(1)
         };
         self.course.enter(child.hash(), quiet_plies);
         let window = (bar, tries.beta);

@@ -7,6 +7,9 @@ use shakmaty::{Bitboard, Role};
 use crate::search::{Move, SearchBoard};
 use crate::values::Values;
 
+/// No more units than these bear on one square: 27 along its lines and diagonals, and 8 knights.
+const BEARING: usize = 35;
+
 /// What stands in for the king's value: more than all else together.
 const KING: i32 = 10_000;
 
@@ -21,7 +24,7 @@ fn worth(role: Role, values: &Values) -> i32 {
 /// free to stop, in centipawns.
 pub(super) fn gain(board: &SearchBoard, m: Move, values: &Values) -> i32 {
     let to = m.to();
-    let mut gains: ArrayVec<i32, 34> = ArrayVec::new();
+    let mut gains: ArrayVec<i32, BEARING> = ArrayVec::new();
     gains.push(m.capture().map_or(0, |role| values.of(role)));
     let mut standing = worth(m.role(), values);
     let mut side = !board.turn();

@@ -6,7 +6,7 @@ use shakmaty::Role;
 
 use super::exchange;
 use super::memory::Memory;
-use crate::search::{Bounds, Move, MoveList, Promotions, SearchBoard};
+use crate::search::{Bounds, MOST_MOVES, Move, MoveList, Promotions, SearchBoard};
 use crate::values::Values;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,7 +32,7 @@ pub(super) struct Order<'a> {
     hints: Hints,
     stage: Stage,
     list: MoveList,
-    scores: ArrayVec<i32, 256>,
+    scores: ArrayVec<i32, MOST_MOVES>,
     next: usize,
     losing: ArrayVec<Move, 64>,
 }

@@ -54,9 +54,10 @@ export function sentences(homework, exercise, given, place) {
   const told = opened.map((text) => text.slice(1));
   const right = given.filter((_, at) => verdicts[at] === "r");
   const missing = finished.right.filter((one) => !right.includes(one));
-  // Of moves all are asked for, of the other answers one is enough.
-  const enough = exercise.kind === "every move" ? !missing.length : verdicts.includes("r");
+  // Where several may be given all are asked for, else one is enough.
+  const enough = exercise.several ? !missing.length : verdicts.includes("r");
   if (enough && !verdicts.includes("w")) told.unshift(say(homework, "well"));
+  else if (verdicts.includes("r") && !verdicts.includes("w")) told.unshift(say(homework, "partly"));
   else if (verdicts.every((one) => one === "n")) told.unshift(say(homework, "aside"));
   if (given.length && exercise.several && missing.length) {
     const answers = missing.map((one) => nameOf(homework, exercise, one)).join(", ");
