@@ -16,6 +16,7 @@ from fastness.cli.bar import Bar
 from fastness.cli.survey import ValuesName
 from fastness.errors import OptionError
 from fastness.sift import counted
+from fastness.sweep.batches import GAMES
 from fastness.sweep.views import Share
 from fastness.workflows.sweeping import REACH, SweepSettings, Swept
 from fastness.workflows.sweeping import sweep as sweep_archives
@@ -28,6 +29,7 @@ def sweep(
     values: ValuesName = "classical",
     offers: bool = False,
     exercises: bool = False,
+    batch: Annotated[int, Parameter(validator=Number(gte=1, lte=10_000))] = GAMES,
     processes: Annotated[int, Parameter(validator=Number(gte=0))] = 0,
     scheduler: str | None = None,
 ) -> int:
@@ -45,12 +47,13 @@ def sweep(
         values: the table of unit values to count with.
         offers: tell sacrifices and gambits from faults, which takes much longer.
         exercises: prove exercises too, which takes longer still.
+        batch: how many games a part holds; a worker that is killed loses as many.
         processes: how many processes to use here; 0 for one a core.
         scheduler: address of a Dask scheduler whose workers are to do the work (tcp://HOST:PORT).
     """
     if scheduler is not None and processes:
         raise OptionError("--processes are those of this machine; leave it out with --scheduler.")
-    settings = SweepSettings(reach, values, offers, exercises)
+    settings = SweepSettings(reach, values, offers, exercises, batch)
     files = [str(path) for path in archive]
     try:
         with Bar(files, shown=sys.stderr.isatty()) as bar:

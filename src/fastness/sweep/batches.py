@@ -22,7 +22,9 @@ LARGE = 1 << 20
 LARGEST = 1 << 22
 """Bytes after which a batch ends at any line; memory stays flat whatever the file holds."""
 
-_EVENT = re.compile(rb"\s*\[Event \".*\"\]\s*")
+_TAG = re.compile(rb"\[\s*[A-Za-z0-9_]+\s+\"")
+# The one tag at which a game begins even where a comment before it was never closed.
+_EVENT = re.compile(rb"\[Event \".*\"\]")
 _MARK = b"\xef\xbb\xbf"
 """The byte order mark with which some editors begin a file."""
 
@@ -82,7 +84,7 @@ def batches(
 ) -> Iterator[Batch]:
     """The batches of an archive (PGN, plain, gzip or Zstandard), in order.
 
-    A game begins at an Event tag that follows no other tag. An archive that
+    A batch begins at an Event tag that follows no other tag. An archive that
     cannot be read on ends with a batch that says so; nothing is raised for bad input.
     `on_progress` is told the bytes taken from the disk.
     """
@@ -90,9 +92,10 @@ def batches(
     blank, after_tags, why = True, False, None
     try:
         for _, line in read_lines(path, on_progress):
-            bare = line.strip()
-            begins = not after_tags and _EVENT.fullmatch(line.removeprefix(_MARK)) is not None
-            if now.lines and _ends(now, games, begins=begins, blank=blank and bool(bare)):
+            bare = line.removeprefix(_MARK).strip()
+            begins = not after_tags and _TAG.match(bare) is not None
+            cuts = begins and _EVENT.fullmatch(bare) is not None
+            if now.lines and _ends(now, games, cuts=cuts, blank=blank and bool(bare)):
                 yield now.take(more=True)
             now.add(line, begins=begins)
             blank = not bare
@@ -104,8 +107,8 @@ def batches(
         yield now.take(more=False, cut=why)
 
 
-def _ends(now: _Cut, games: int, *, begins: bool, blank: bool) -> bool:
-    """Whether the batch ends before a line that begins a game, or follows an empty one."""
-    if begins and now.games >= games:
+def _ends(now: _Cut, games: int, *, cuts: bool, blank: bool) -> bool:
+    """Whether the batch ends before a line that surely begins a game, or follows an empty one."""
+    if cuts and now.games >= games:
         return True
-    return now.size > LARGEST or (now.size > LARGE and (begins or blank))
+    return now.size > LARGEST or (now.size > LARGE and (cuts or blank))

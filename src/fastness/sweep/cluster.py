@@ -7,6 +7,7 @@ import contextlib
 import logging
 from collections.abc import Iterable
 from concurrent.futures import CancelledError
+from itertools import islice
 from typing import Any
 
 from fastness.errors import OptionError, SweepError
@@ -36,11 +37,13 @@ def on_scheduler(
         raise OptionError(
             "--scheduler needs the package distributed; install fastness[cluster]."
         ) from error
-    logging.getLogger("distributed").setLevel(logging.CRITICAL)
+    # What it has to say of a lost connection are pages of tracebacks.
+    for name in ("distributed", "distributed.client", "distributed.utils", "tornado", "asyncio"):
+        logging.getLogger(name).setLevel(logging.CRITICAL + 1)
     try:
         # It has no types there.
         make: Any = distributed.Client
-        client = make(address, timeout=patience, set_as_default=False)
+        client = make(address, timeout=patience)
     except (OSError, ValueError, TimeoutError) as error:
         raise SweepError(
             f"No scheduler answers at {address}. Start one with: dask scheduler"
@@ -70,7 +73,7 @@ def _worked(
     try:
         while True:
             room = AHEAD * max(1, sum(client.nthreads().values())) - len(running)
-            for batch in _some(rest, room):
+            for batch in islice(rest, max(0, room)):
                 running[client.submit(work, batch, pure=False)] = batch
             if not running:
                 return
@@ -94,10 +97,6 @@ def _tables(future: Any) -> Tables | None:
     except KilledWorker:
         return None
     return tables
-
-
-def _some(rest: Iterable[Batch], most: int) -> Iterable[Batch]:
-    return (batch for batch, _ in zip(rest, range(most), strict=False)) if most > 0 else ()
 
 
 def _lost(address: str) -> SweepError:

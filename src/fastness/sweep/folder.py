@@ -126,7 +126,14 @@ class SweepFolder:
         return self.archives[archive]["batches"] is not None
 
     def finish(self, archive: int, batches: int) -> None:
-        """Note that an archive has so many batches, all of which are there."""
+        """Note that an archive has so many batches; raises SweepError where one is not there."""
+        there = sum(name.startswith(f"{archive:04d}-") for name in self.parts())
+        if there != batches:
+            name = self.archives[archive]["name"]
+            raise SweepError(
+                f"{self.place} has {there} of the {batches} parts of {name}; give the same command"
+                " again."
+            )
         self.archives[archive]["batches"] = batches
         with told_plainly(self.place):
             self._write()

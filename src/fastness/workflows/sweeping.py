@@ -18,7 +18,7 @@ from fastness.exercises.exercise import Exercise
 from fastness.intake import Game, Problem, read_stretch
 from fastness.publish.plots import unsafe_by_band
 from fastness.sift import SIFT_VERSION, occasions
-from fastness.sweep.batches import Batch, batches
+from fastness.sweep.batches import GAMES, Batch, batches
 from fastness.sweep.cluster import on_scheduler
 from fastness.sweep.columns import parquet
 from fastness.sweep.folder import SweepFolder, told_plainly
@@ -42,6 +42,7 @@ class SweepSettings:
     values: str = "classical"
     offers: bool = False
     exercises: bool = False
+    batch: int = GAMES
     sift: int = SIFT_VERSION
     program: str = __version__
 
@@ -102,7 +103,7 @@ def sweep(
         for path in archives:
             number = folder.archive(path)
             if not folder.is_done(number):
-                source = _Archive(path, number, folder.parts(), before, on_progress)
+                source = _Archive(path, number, there.batch, folder.parts(), before, on_progress)
                 work = partial(look_through, settings=there)
                 done = (
                     in_processes(source.batches(), work, processes or os.cpu_count() or 1)
@@ -124,16 +125,17 @@ class _Archive:
         self,
         path: Path,
         number: int,
+        games: int,
         there: set[str],
         before: int,
         on_progress: Callable[[int], None] | None,
     ) -> None:
-        self.path, self.number, self.there = path, number, there
+        self.path, self.number, self.games, self.there = path, number, games, there
         self.before, self.on_progress = before, on_progress
         self.count = 0
 
     def batches(self) -> Iterator[Batch]:
-        for batch in batches(self.path, self.number, on_progress=self._tell):
+        for batch in batches(self.path, self.number, games=self.games, on_progress=self._tell):
             self.count += 1
             if batch.name not in self.there:
                 yield batch
