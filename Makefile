@@ -25,13 +25,14 @@ export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
 .PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust \
-	bench serve front clean lock format toolchain
+	bench endure serve front clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
 	@echo 'make test    set up, then run every test'
 	@echo 'make lint    style, types, import rules'
 	@echo 'make bench   measure speed'
+	@echo 'make endure  work with a store at random, and with the workbench for half an hour'
 	@echo 'make words   collect the texts for people and compile the catalogues'
 	@echo 'make serve   start the workbench for a browser'
 	@echo 'make format  lay out the source as make lint wants it'
@@ -72,6 +73,10 @@ bench: .venv/built
 	$(BIN)/python -m benches.run $(BENCH_ARGS)
 	$(BIN)/python -m benches.web
 	$(BIN)/python -m benches.lesson
+
+endure: .venv/built .venv/dev $(PAGES)
+	FASTNESS_ENDURE=1 $(BIN)/python -m pytest -n 0 tests/store/test_store_machine.py
+	$(BIN)/python -m benches.soak $(SOAK_ARGS)
 
 # Texts that are new in a language are left empty for the translator.
 words: .venv/built .venv/dev
