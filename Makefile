@@ -27,7 +27,7 @@ export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
 .PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust lint-parts \
-	fuzz fuzz-rust fuzz-python bench serve front manual wheel test-wheel clean lock format toolchain
+	fuzz fuzz-rust fuzz-python bench endure serve front manual wheel test-wheel clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
@@ -35,6 +35,7 @@ help:
 	@echo 'make lint    style, types, import rules'
 	@echo 'make fuzz    try any bytes on what reads them (FUZZ_SECONDS=1200 for each target)'
 	@echo 'make bench   measure speed'
+	@echo 'make endure  work with a store at random, and with the workbench for half an hour'
 	@echo 'make words   collect the texts for people and compile the catalogues'
 	@echo 'make serve   start the workbench for a browser'
 	@echo 'make manual  build the manual for teachers as a PDF'
@@ -104,6 +105,10 @@ bench: .venv/built
 	$(BIN)/python -m benches.run $(BENCH_ARGS)
 	$(BIN)/python -m benches.web
 	$(BIN)/python -m benches.lesson
+
+endure: .venv/built .venv/dev $(PAGES)
+	FASTNESS_ENDURE=1 $(BIN)/python -m pytest -n 0 tests/store/test_store_machine.py
+	$(BIN)/python -m benches.soak $(SOAK_ARGS)
 
 # Texts that are new in a language are left empty for the translator.
 words: .venv/built .venv/dev

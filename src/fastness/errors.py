@@ -86,6 +86,10 @@ class BusyError(FastnessError):
     """Too much is being worked on already."""
 
 
+class WorkerError(FastnessError):
+    """A process that shared in the work was ended from outside."""
+
+
 class TwinError(InputError):
     """A position that has no remedy which a change of one detail could turn."""
 

@@ -13,7 +13,7 @@ from fastness.classroom.judging import verdict_on
 from fastness.classroom.session import BoardPosition
 from fastness.classroom.surveyed import Surveyed, look_at
 from fastness.classroom.taught import Taught
-from fastness.errors import FileError, InputError
+from fastness.errors import InputError
 from fastness.exercises.words import DATE, NAME
 from fastness.language import ENGLISH, Language
 from fastness.publish.document import (
@@ -30,6 +30,7 @@ from fastness.publish.document import (
 )
 from fastness.publish.html import html
 from fastness.publish.pdf import pdf
+from fastness.publish.writing import write_files
 from fastness.survey.student import student_text
 from fastness.survey.words import side_name
 
@@ -188,10 +189,4 @@ def write_catch_up(document: Document, folder: Path) -> tuple[Path, ...]:
     letters of a text, FileError where the folder cannot be written.
     """
     made = {"catch-up.pdf": pdf(document), "catch-up.html": html(document).encode()}
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, data in made.items():
-            (folder / name).write_bytes(data)
-    except OSError as error:
-        raise FileError(f"{folder}: {error.strerror}") from error
-    return tuple(folder / name for name in made)
+    return write_files(folder, made)

@@ -12,6 +12,7 @@ from fastness.cli.places import StorePlace, opened
 from fastness.errors import InputError
 from fastness.publish import html, pdf, text
 from fastness.publish.document import Document
+from fastness.publish.writing import write_file
 from fastness.workflows.plan_page import plan_page
 from fastness.workflows.record_page import record_page
 from fastness.workflows.recording import record_of, records_of_group
@@ -97,8 +98,8 @@ def report(
 def _write(document: Document, to: Path) -> None:
     match to.suffix.lower():
         case ".pdf":
-            to.write_bytes(pdf(document))
+            write_file(to, pdf(document))
         case ".html":
-            to.write_text(html(document), encoding="utf-8")
+            write_file(to, html(document))
         case _:
-            to.write_text(text(document), encoding="utf-8")
+            write_file(to, text(document))

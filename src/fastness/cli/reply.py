@@ -13,6 +13,7 @@ from fastness.cli.languages import TextLanguage
 from fastness.core.shapes import Side
 from fastness.errors import FileError, InputError, QuestionError
 from fastness.language import language as language_of
+from fastness.publish.writing import write_files
 from fastness.workflows.answering import Reply, answer_question, png_of
 from fastness.workflows.writable import check_writable
 
@@ -89,9 +90,4 @@ def _written(answered: Reply, to: Path | None) -> list[Path]:
         name = to.stem if number == 1 else f"{to.stem}-{number}"
         files.append((to.with_name(f"{name}.svg"), picture.svg.encode()))
         files.append((to.with_name(f"{name}.png"), png_of(picture)))
-    try:
-        for path, data in files:
-            path.write_bytes(data)
-    except OSError as error:
-        raise FileError(f"{to} cannot be written: {error.strerror}; name another place") from None
-    return [path for path, _ in files]
+    return list(write_files(to.parent, {path.name: data for path, data in files}))

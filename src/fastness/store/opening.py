@@ -83,8 +83,12 @@ def open_store(place: str | Path | None = None) -> Store:
         StoreError: the place cannot be used, is no store, or was made by a later version.
     """
     store = _at(place)
-    with _told(store.place):
-        bring_up_to_date(store)
+    try:
+        with _told(store.place):
+            bring_up_to_date(store)
+    except StoreError:
+        store.close()
+        raise
     return store
 
 

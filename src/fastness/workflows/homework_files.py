@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Literal, cast
 
-from fastness.errors import FileError
 from fastness.exercises.exercise import Level
 from fastness.exercises.shelving import as_exercise
 from fastness.language import language as language_of
@@ -16,6 +15,7 @@ from fastness.publish.html import html
 from fastness.publish.pdf import pdf
 from fastness.publish.sheet import Layout, Sheet, SheetExercise, one_sheet
 from fastness.publish.text import text
+from fastness.publish.writing import write_files
 from fastness.store import Store
 from fastness.store import homework as kept
 from fastness.workflows.homework import page_html, show
@@ -101,10 +101,4 @@ def _results(
 
 
 def _written(folder: Path, made: dict[str, bytes]) -> list[Path]:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, data in made.items():
-            (folder / name).write_bytes(data)
-    except OSError as error:
-        raise FileError(f"{folder}: {error.strerror}") from error
-    return [folder / name for name in made]
+    return list(write_files(folder, made))

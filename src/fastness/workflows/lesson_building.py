@@ -18,6 +18,7 @@ from fastness.publish.lesson_pictures import lesson_pictures
 from fastness.publish.lesson_show import FASTEST, SLOWEST, WORDS_A_MINUTE, show_of
 from fastness.publish.pdf import pdf
 from fastness.publish.sheet import Layout
+from fastness.publish.writing import write_files
 from fastness.workflows.lesson_board import board_json
 from fastness.workflows.lesson_homework import LeftOut, homework_files, homework_of
 from fastness.workflows.writable import check_writable
@@ -135,12 +136,11 @@ def _written(folder: Path, made: dict[str, bytes]) -> tuple[Path, ...]:
     """Write the files, and take away those that an earlier build left and this one has not."""
     try:
         (folder / PICTURES).mkdir(parents=True, exist_ok=True)
-        for name, data in made.items():
-            (folder / name).write_bytes(data)
+        paths = write_files(folder, made)
         left = [*(folder / PICTURES).iterdir(), *(folder / name for name in FILES)]
         for place in left:
             if place.exists() and str(place.relative_to(folder).as_posix()) not in made:
                 place.unlink()
     except OSError as error:
         raise FileError(f"{folder}: {error.strerror}") from error
-    return tuple(folder / name for name in made)
+    return paths

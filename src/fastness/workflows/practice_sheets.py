@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import cast
 
-from fastness.errors import FileError
 from fastness.exercises.exercise import Exercise, Level
 from fastness.exercises.shelving import as_exercise
 from fastness.exercises.words import question
@@ -17,6 +16,7 @@ from fastness.publish.document import Beside, Block, Diagram, Heading, Paragraph
 from fastness.publish.html import html
 from fastness.publish.pdf import pdf
 from fastness.publish.sheet import Layout, Sheet, SheetExercise, one_sheet
+from fastness.publish.writing import write_files
 from fastness.store import Store, shelf
 from fastness.workflows.practising import Practice
 from fastness.workflows.shelf_page import said_of
@@ -70,13 +70,7 @@ def write_practice(
         made[f"practice-{name}.pdf"] = pdf(sheet.questions)
         made[f"practice-{name}.html"] = html(sheet.questions).encode()
         made[f"practice-{name}-answers.pdf"] = pdf(sheet.answers)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, data in made.items():
-            (folder / name).write_bytes(data)
-    except OSError as error:
-        raise FileError(f"{folder}: {error.strerror}") from error
-    return [folder / name for name in made]
+    return list(write_files(folder, made))
 
 
 def file_names(names: Sequence[str]) -> list[str]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import cast
 
-from fastness.errors import FileError, InputError, TwinError
+from fastness.errors import InputError, TwinError
 from fastness.exercises.change_words import twin_in_words
 from fastness.exercises.choice import choose, choose_each_level
 from fastness.exercises.epd import epd
@@ -17,6 +17,7 @@ from fastness.exercises.shelving import as_candidate, as_exercise
 from fastness.exercises.twin import twin_again
 from fastness.language import ENGLISH, Language
 from fastness.publish.sheet import Layout, Sheet, SheetExercise, sheets
+from fastness.publish.writing import write_files
 from fastness.store import Store, shelf
 from fastness.store.shelf import Wanted
 from fastness.workflows.sheet_files import sheet_files
@@ -161,11 +162,6 @@ def write_sheets(
     made = dict(sheet_files(sheets(theme, [one for _, one in found], layout)))
     made["exercises.epd"] = epd(named).encode()
     made["exercises.pgn"] = pgn(theme, named, layout.language).encode()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, data in made.items():
-            (folder / name).write_bytes(data)
-    except OSError as error:
-        raise FileError(f"{folder}: {error.strerror}") from error
+    paths = write_files(folder, made)
     told = {level: tuple(number for number, _ in ones) for level, ones in by_level.items() if ones}
-    return Written(told, tuple(folder / name for name in made))
+    return Written(told, paths)

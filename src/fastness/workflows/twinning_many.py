@@ -8,6 +8,7 @@ import signal
 from collections import deque
 from collections.abc import Callable, Container, Generator, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -15,7 +16,7 @@ from pathlib import Path
 import chess
 
 from fastness import core
-from fastness.errors import FileError, PositionError, TwinError
+from fastness.errors import FileError, PositionError, TwinError, WorkerError
 from fastness.exercises.exercise import Proved, Source
 from fastness.exercises.pairs import Pair, pair_of
 from fastness.exercises.proving import proved
@@ -150,7 +151,7 @@ def twins_of_many(
 
     Positions that are `known` (`position_key`), or came before, are passed over. The work is done
     in so many `processes`, 0 for one a core. Whoever closes the generator early ends them, and
-    loses nothing that was yielded.
+    loses nothing that was yielded. Raises WorkerError where one of them is killed.
     """
     size = processes or os.cpu_count() or 1
     work = partial(paired, count=count, seconds=seconds, values=values)
@@ -168,6 +169,11 @@ def twins_of_many(
         while waiting:
             yield _answer(waiting.popleft())
         ended = True
+    except BrokenProcessPool as error:
+        raise WorkerError(
+            "A process that looked for twins was ended from outside, perhaps for want of memory."
+            " What was found before is kept: give the same again, and it goes on where it was."
+        ) from error
     finally:
         pool.shutdown(wait=ended, cancel_futures=True)
         if not ended:

@@ -13,6 +13,7 @@ from fastness.exercises.pgn import pgn
 from fastness.exercises.twin import twin_again
 from fastness.language import Language, marked
 from fastness.publish.sheet import Layout, SheetExercise, sheets
+from fastness.publish.writing import write_files
 from fastness.store import Store, shelf
 from fastness.survey.position import position_key
 from fastness.workflows.mining_to import ExerciseFile
@@ -94,27 +95,24 @@ class PairFolder(PairFile):
         """Write the sheets, the answers, EPD and PGN anew, from all pairs in the file."""
         pairs = list(self.pairs())
         try:
-            return [*super().finish(), *(self._files(pairs) if pairs else ())]
+            whole = super().finish()
         except OSError as error:
             raise FileError(f"{self.folder}: {error.strerror}") from error
+        return [*whole, *(write_files(self.folder, self._files(pairs)) if pairs else ())]
 
-    def _files(self, pairs: list[Pair]) -> Iterator[Path]:
+    def _files(self, pairs: list[Pair]) -> dict[str, bytes | str]:
         language = self.layout.language
         chosen = [one for pair in pairs for one in _on_sheet(pair, language)]
-        for name, data in sheet_files(sheets(language.say(TITLE), chosen, self.layout)):
-            (self.folder / name).write_bytes(data)
-            yield self.folder / name
         named = [
             (f"{number}{letter}", one)
             for number, pair in enumerate(pairs, 1)
             for letter, one in zip("ab", pair.exercises[0], strict=True)
         ]
-        for name, text in (
-            ("exercises.epd", epd(named)),
-            ("exercises.pgn", pgn(TITLE, named, language)),
-        ):
-            (self.folder / name).write_text(text, encoding="utf-8")
-            yield self.folder / name
+        return {
+            **dict(sheet_files(sheets(language.say(TITLE), chosen, self.layout))),
+            "exercises.epd": epd(named),
+            "exercises.pgn": pgn(TITLE, named, language),
+        }
 
 
 def _on_sheet(pair: Pair, language: Language) -> Iterator[SheetExercise]:

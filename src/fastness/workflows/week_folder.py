@@ -6,13 +6,13 @@ import json
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from fastness.errors import FileError
 from fastness.exercises.encoding import to_json
 from fastness.exercises.epd import epd
 from fastness.exercises.exercise import Exercise, Kind, Level
 from fastness.exercises.pgn import pgn
 from fastness.language import ENGLISH, Language
 from fastness.publish.sheet import Layout, SheetExercise, sheets
+from fastness.publish.writing import write_files
 from fastness.store import Store
 from fastness.workflows.sheet_files import sheet_files
 from fastness.workflows.shelving import shelve
@@ -43,11 +43,7 @@ def write_week(
     Raises FileError where the folder cannot be written.
     """
     chosen = list(sheet_exercises(proposals, twins, layout.language))
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        written = list(_files(folder, title, proposals, twins, chosen, layout))
-    except OSError as error:
-        raise FileError(f"{folder}: {error.strerror}") from error
+    written = list(write_files(folder, _files(title, proposals, twins, chosen, layout)))
     shelve(store, [*_all(proposals), *_all(twins)])
     return written
 
@@ -82,27 +78,21 @@ def _all(found: Sequence[Proposal] | Sequence[TwinProposal]) -> list[Exercise]:
 
 
 def _files(
-    folder: Path,
     title: str,
     proposals: Sequence[Proposal],
     twins: Sequence[TwinProposal],
     chosen: Sequence[SheetExercise],
     layout: Layout,
-) -> Iterator[Path]:
-    for name, data in sheet_files(sheets(title, chosen, layout)):
-        (folder / name).write_bytes(data)
-        yield folder / name
+) -> dict[str, bytes | str]:
     named = [(f"{one.level} {at}", one.exercise) for at, one in enumerate(chosen, 1)]
     told = _told(title, proposals, twins, layout.language)
-    texts = {
+    return {
+        **dict(sheet_files(sheets(title, chosen, layout))),
         "exercises.epd": epd(named),
         "exercises.pgn": pgn(title, named, layout.language),
         "positions.jsonl": "".join(f"{to_json(one.proved)}\n" for one in proposals),
         "week.json": json.dumps(told, ensure_ascii=False, indent=1),
     }
-    for name, text in texts.items():
-        (folder / name).write_text(text, encoding="utf-8")
-        yield folder / name
 
 
 def _told(
