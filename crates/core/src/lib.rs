@@ -4,6 +4,7 @@ mod answer;
 pub mod count;
 mod counterattack;
 pub mod evaluation;
+pub mod judged;
 pub mod line;
 pub mod look;
 pub mod mechanism;

@@ -2,11 +2,11 @@
 
 use shakmaty::Color;
 
+use crate::judged::Judged;
 use crate::search::{Move, Search};
 use crate::survey::Survey;
 use crate::threat::THRESHOLD;
 use crate::trade::Standpoint;
-use crate::verdict::Judged;
 
 /// One own move of a game.
 #[derive(Debug, Clone)]

@@ -2,12 +2,13 @@
 
 use shakmaty::{Bitboard, Color, Role, Square};
 
+use crate::judged::Judged;
 use crate::line::Step;
 use crate::search::{Search, SearchBoard};
 use crate::status::{Status, Unit, promotions_of, unjudged};
 use crate::threat::{Attack, ProofLine, THRESHOLD, Threat, Verdict};
 use crate::trade::Standpoint;
-use crate::verdict::{Judged, MoveVerdict, Question};
+use crate::verdict::{MoveVerdict, Question};
 
 /// The survey of a position for the side to move.
 #[derive(Debug, Clone)]

@@ -5,12 +5,12 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use std::time::Instant;
 
+use fastness_core::judged::Judged;
 use fastness_core::report::{LookReport, SurveyReport};
 use fastness_core::rules::{Game, RulesError};
 use fastness_core::survey::{Survey, same_verdicts};
 use fastness_core::thinking::Thinker;
 use fastness_core::trade::Standpoint;
-use fastness_core::verdict::Judged;
 use fastness_core::{Search, SearchBoard, Values, count, offer, rank, rules};
 use shakmaty::Color;
 

@@ -16,7 +16,7 @@ mod _native {
     use super::{OptionError, raised};
     use crate::answers::{self, Options};
     use fastness_core::Values;
-    use fastness_core::verdict::Judged;
+    use fastness_core::judged::Judged;
     use pyo3::prelude::*;
     use shakmaty::{Bitboard, Square};
 
