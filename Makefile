@@ -27,7 +27,7 @@ export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
 .PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust lint-parts \
-	fuzz fuzz-rust fuzz-python bench serve front manual wheel test-wheel clean lock format toolchain
+	fuzz fuzz-rust fuzz-python bench serve sweep-long front manual wheel test-wheel clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
@@ -104,6 +104,13 @@ bench: .venv/built
 	$(BIN)/python -m benches.run $(BENCH_ARGS)
 	$(BIN)/python -m benches.web
 	$(BIN)/python -m benches.lesson
+
+# Twenty kills, and 25,000 and 100,000 games in 1 and 2 processes: hours, on a machine without
+# other work.
+sweep-long: .venv/built .venv/dev
+	FASTNESS_SWEEP_GAMES=2000 FASTNESS_SWEEP_KILLS=20 \
+		$(BIN)/python -m pytest tests/workflows/test_sweeping.py -k killed
+	$(BIN)/python -m scripts.measure_sweep --games 25000 --reach 1 --again $(SWEEP_ARGS)
 
 # Texts that are new in a language are left empty for the translator.
 words: .venv/built .venv/dev
