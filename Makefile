@@ -27,7 +27,7 @@ export FASTNESS_CHESS_SOURCE := $(CURDIR)/$(CHESS_SOURCE)
 
 .DELETE_ON_ERROR:
 .PHONY: help demo words test test-rust test-python test-front lint lint-style lint-types lint-imports lint-rust lint-parts \
-	fuzz fuzz-rust fuzz-python bench endure serve front manual wheel test-wheel clean lock format toolchain
+	fuzz fuzz-rust fuzz-python bench endure serve sweep-long front manual wheel test-wheel clean lock format toolchain
 
 help:
 	@echo 'make demo    set up, then go through the games of an invented club'
@@ -109,6 +109,13 @@ bench: .venv/built
 endure: .venv/built .venv/dev $(PAGES)
 	FASTNESS_ENDURE=1 $(BIN)/python -m pytest -n 0 tests/store/test_store_machine.py
 	$(BIN)/python -m benches.soak $(SOAK_ARGS)
+
+# Twenty kills, and 25,000 and 100,000 games in 1 and 2 processes: hours, on a machine without
+# other work.
+sweep-long: .venv/built .venv/dev
+	FASTNESS_SWEEP_GAMES=2000 FASTNESS_SWEEP_KILLS=20 \
+		$(BIN)/python -m pytest tests/workflows/test_sweeping.py -k killed
+	$(BIN)/python -m scripts.measure_sweep --games 25000 --reach 1 --again $(SWEEP_ARGS)
 
 # Texts that are new in a language are left empty for the translator.
 words: .venv/built .venv/dev

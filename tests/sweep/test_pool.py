@@ -1,7 +1,9 @@
 """Processes that end under their work cost their own batch only, which is begun again."""
 
+import multiprocessing
 import os
 import signal
+import threading
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
@@ -46,3 +48,33 @@ def test_no_more_batches_are_taken_than_there_are_processes(tmp_path: Path) -> N
     done = in_processes(counted(), partial(dies, marks=tmp_path, times={}), 1)
     ahead = [taken - number for number, _ in enumerate(done)]
     assert max(ahead) == 1
+
+
+def test_a_process_killed_while_it_has_nothing_to_do_loses_nothing(tmp_path: Path) -> None:
+    found = cut(archive(tmp_path / "a.pgn", 6), 2)
+
+    def slowly() -> Iterator[Batch]:
+        for batch in found:
+            for child in multiprocessing.active_children():
+                child.kill()
+                child.join()
+            yield batch
+
+    done = in_processes(slowly(), partial(dies, marks=tmp_path, times={}), 1)
+    assert [batch.number for batch, _ in done] == [0, 1, 2]
+
+
+def large(batch: Batch) -> Tables:
+    """An answer that a pipe does not hold, and whose process is killed while it is given."""
+    mark = Path(batch.stretch.file + f".{batch.number}")
+    if not mark.exists():
+        mark.touch()
+        threading.Timer(0.3, os.kill, (os.getpid(), signal.SIGKILL)).start()
+    return {"games": bytes(50_000_000)}
+
+
+def test_a_process_killed_in_the_middle_of_an_answer_is_noticed(tmp_path: Path) -> None:
+    found = cut(archive(tmp_path / "a.pgn", 4), 2)
+    answers = in_processes(found, large, 1)
+    sizes = [len((tables or {}).get("games", b"")) for _, tables in answers]
+    assert sizes == [50_000_000] * 2
