@@ -10,7 +10,7 @@ from playwright.sync_api import Page
 from tests.web.conftest import CHANGE
 
 POSITION = "r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12"
-SEARCHES = 8
+SEARCHES = 16
 """Two are worked on at once, and each takes some seconds."""
 
 
