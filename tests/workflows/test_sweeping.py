@@ -70,7 +70,8 @@ def killed(file: Path, out: Path, kills: int) -> tuple[psutil.Popen, int]:
     dice = random.Random(1851)
     process, done, seen = begun(file, out), 0, 0
     while process.poll() is None:
-        time.sleep(dice.uniform(0.01, 0.3))
+        # Often enough that a quick sweep is not over before all the kills.
+        time.sleep(dice.uniform(0.005, 0.05))
         there = workers(process)
         parts = len(list(out.glob("parts/*")))
         # A batch that is killed five times over would be left out, as one that cannot be done.
