@@ -117,7 +117,7 @@ class ListReader(Reader):
         found = re.match(
             r"(?:None of the (\d+) legal moves keeps|The only legal move does not keep) the"
             rf" material(?:: {SIDES} is mated in every case|\. The least is lost by (.*?)(?: and"
-            rf" others)?: ({AMOUNT})\. (.*))",
+            rf" others)?, {SEEN}: ({AMOUNT})\. (.*))",
             text,
         )
         if not found:

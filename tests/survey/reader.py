@@ -18,6 +18,7 @@ from tests.survey.claims import (
     falls_in,
     passed,
     read_line,
+    taken_on,
     units_named,
 )
 
@@ -106,6 +107,21 @@ class Reader:
         self.together_squares = self.named(names)
         assert len(self.together_squares) > 1
 
+    def in_turn(self, names: str, first: str, back: str, last: str) -> None:
+        """The threat takes `first`, and once `back` has taken back, `last` is taken."""
+        self.together(names)
+        one, other = self.named(first)[0], self.named(last)[0]
+        assert {one, other} == set(self.together_squares)
+        name = chess.square_name(other)
+        line = next(unit["line"] for unit in self.survey["units"] if unit["square"] == name) or []
+        threat, reply, *rest = [chess.Move.from_uci(uci) for uci in line[1:]]
+        board = passed(self.board)
+        assert taken_on(board, threat) == one
+        board.push(threat)
+        assert board.san(reply) == back
+        assert reply.to_square == threat.to_square
+        assert any(move.to_square == other for move in rest)
+
     def cost(self, told: str | None = None) -> None:
         names = " and ".join(
             f"the {chess.piece_name(self.board.piece_type_at(at) or 0)} on {chess.square_name(at)}"
@@ -156,7 +172,13 @@ class Reader:
         if "behind" in rest:
             assert self.unit is not None
             attacker = not self.board.color_at(self.unit)
-            assert set(self.named(rest.split(";")[1])) == behind(self.board, attacker, self.unit)
+            front, back = rest.split(";")[1].split(" stand")
+            found = behind(self.board, attacker, self.unit)
+            assert set(self.named(back)) == found
+            fronts = set(self.named(front))
+            assert fronts <= set(self.board.attackers(attacker, self.unit))
+            for at in fronts:
+                assert any(at in chess.SquareSet.between(one, self.unit) for one in found)
 
     def taken_in_line(self, name: str, square: str) -> None:
         at, unit = chess.parse_square(square), self.unit

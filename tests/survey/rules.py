@@ -71,6 +71,11 @@ RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"({UNIT}) is not safe: it costs ({AMOUNT}), {SEEN}", Reader.falls),
     (rf"({UNIT}) is not safe: {SIDES} can be mated, {SEEN}", Reader.falls),
     (rf"({UNITS}) are unsafe together: once .* can be saved", Reader.together),
+    (
+        rf"({UNITS}) are unsafe together: {SIDES} takes ({UNIT}), and after \d+\.(?:\.\.)?(\S+)"
+        rf" ({UNIT})",
+        Reader.in_turn,
+    ),
     (rf"That costs ({AMOUNT}), {SEEN}", Reader.cost),
     (rf"{SIDES} can be mated, {SEEN}", Reader.cost),
     (rf"({UNIT}) can be taken: {SIDES} (?:wins|takes back) ({AMOUNT}), {SEEN}", Reader.falls),

@@ -52,8 +52,8 @@ def test_small_words() -> None:
             QUEENS,
             "d4",
             ["outnumbered"],
-            "It is attacked once (the rook on d7) and guarded once (the king on c3); behind it"
-            " stands the rook on d8.",
+            "It is attacked once (the rook on d7) and guarded once (the king on c3); behind"
+            " the rook on d7 stands the rook on d8.",
         ),
         (CENTRE, "a2", ["unguarded"], "Nothing attacks it yet, and nothing guards it."),
         (CENTRE, "e4", ["fork", "pin"], "Cause: fork and pin."),

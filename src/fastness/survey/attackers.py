@@ -145,10 +145,11 @@ def _outnumbered(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
         told = language.say("{attacked} and guarded {often}", **guarded)
     if count.behind:
         return language.say_many(
-            "{told}; behind it stands {units}.",
-            "{told}; behind stand {units}.",
+            "{told}; behind {front} stands {units}.",
+            "{told}; behind {front} stand {units}.",
             len(count.behind),
             told=told,
+            front=in_front(found, count),
             units=_on(found, count.behind),
         )
     if found.retaken(fall.unit):
@@ -156,6 +157,15 @@ def _outnumbered(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
     if len(attackers) <= len(guards):
         return language.say("{told}; the line shows how it is won.", told=told)
     return f"{told}."
+
+
+def in_front(found: Findings, count: Count) -> Noun:
+    """The attackers that others stand behind, on the same line to the unit."""
+    unit = chess.parse_square(count.unit.square)
+    lines = chess.SquareSet()
+    for at in count.behind:
+        lines |= chess.SquareSet.between(chess.parse_square(at), unit)
+    return _on(found, [at for at in count.attackers if chess.parse_square(at) in lines])
 
 
 def no_time(found: Findings, fall: Unsafe | Taking) -> bool:

@@ -33,6 +33,7 @@ from fastness.survey.entries import (
 from fastness.survey.findings import Findings, groups_together
 from fastness.survey.lines import PASS
 from fastness.survey.nouns import bare_unit, listed, on_squares, the_unit
+from fastness.survey.taken_in_turn import taken_in_turn
 from fastness.survey.whole import whole
 from fastness.survey.words import ahead, capital, worth
 
@@ -167,15 +168,31 @@ _AFTER_MORE = marked("Later {unit} is taken as well: that costs {worth} more, {s
 
 
 def _together(found: Findings) -> list[Entry]:
-    language, parts = found.language, []
+    _language, parts = found.language, []
     for group in groups_together(found.of(Unsafe)):
         shown, squares = shown_of(group), [group[0].unit.square, *group[0].together]
-        text = _BOTH if len(squares) == 2 else _ALL
-        head = language.say(text, units=on_squares(found.board, squares, language))
-        told = [capital(head), _shared_cost(found, shown.loses, shown.reach)]
+        told = [
+            capital(_who_falls(found, group, squares)),
+            _shared_cost(found, shown.loses, shown.reach),
+        ]
         told += causes(found, shown, together=True)
         parts.append(Entry(tuple(told), _lines_together(found, group, shown)))
     return parts
+
+
+def _who_falls(found: Findings, group: Sequence[Unsafe | Taking], squares: Sequence[str]) -> str:
+    language, units = found.language, on_squares(found.board, squares, found.language)
+    turn = taken_in_turn(found, group)
+    if turn is None:
+        return language.say(_BOTH if len(squares) == 2 else _ALL, units=units)
+    return language.say(
+        "{units} are unsafe together: {other} takes {first}, and after {back} {last}.",
+        units=units,
+        other=found.other,
+        first=on_squares(found.board, [turn.first], language),
+        back=found.last_of(turn.line),
+        last=on_squares(found.board, [turn.last], language),
+    )
 
 
 def _lines_together(

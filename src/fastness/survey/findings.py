@@ -24,6 +24,7 @@ from fastness.survey.claim import (
     Unsafe,
 )
 from fastness.survey.lines import PASS, line_in_words, move_name, numbered, numbered_move
+from fastness.survey.scene import play
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
@@ -98,6 +99,11 @@ class Findings:
         board = self.board.copy(stack=False)
         board.push_uci(line[0])
         return numbered_move(board, line[1], self.language)
+
+    def last_of(self, line: Sequence[str]) -> str:
+        """The last move of a line, with its number."""
+        before = play(self.position.fen, line)[-1].before
+        return numbered_move(before, line[-1], self.language)
 
     def line(self, line: Sequence[str]) -> str:
         """A line with its numbers, a pass at its head in words."""

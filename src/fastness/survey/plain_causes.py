@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import marked
+from fastness.survey.attackers import in_front
 from fastness.survey.causes import by_telling, shown_by
 from fastness.survey.claim import Cause, Count, Unsafe
 from fastness.survey.findings import Findings
@@ -124,9 +125,10 @@ def _outnumbered(found: Findings, count: Count, its: Noun) -> str:
 def _behind(found: Findings, count: Count) -> str:
     return capital(
         found.language.say_many(
-            "{units} behind counts too.",
-            "{units} behind count too.",
+            "{units} behind {front} counts too.",
+            "{units} behind {front} count too.",
             len(count.behind),
+            front=in_front(found, count),
             units=on_squares(found.board, count.behind, found.language),
         )
     )

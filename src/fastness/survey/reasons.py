@@ -59,6 +59,9 @@ def _blocker(tell: Teller) -> Parts | None:
     if tell.squares and not tell.own_on(tell.squares[2:]):
         return _walks_into(tell) or (marked("it walks into a capture"), {})
     square = chess.parse_square(tell.falls.move[2:4])
+    if any(step.takes and step.move.to_square == square for step in tell.steps[2::2]):
+        # It is traded: what is lost is less than the unit.
+        return _walks_into(tell) or (marked("it walks into a capture"), {})
     return marked("{unit}, put in between, is lost itself"), {
         "unit": tell.name(tell.after(), square)
     }

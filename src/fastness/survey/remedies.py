@@ -189,7 +189,10 @@ def nothing_holds(found: Findings) -> str:
     else:
         shown = listed(names, language)
     cost = language.say(
-        "The least is lost by {names}: {worth}.", names=shown, worth=worth(least.loses, language)
+        "The least is lost by {names}, {seen}: {worth}.",
+        names=shown,
+        seen=ahead(found.position.reach, language),
+        worth=worth(least.loses, language),
     )
     return f"{told}. {cost}"
 

@@ -37,6 +37,7 @@ from fastness.survey.scene import play
 from fastness.survey.student_gains import to_win
 from fastness.survey.student_remedies import NAMED, kept_by, ready_for
 from fastness.survey.student_tries import a_try
+from fastness.survey.taken_in_turn import in_turn_told, taken_in_turn
 from fastness.survey.takings import takes_more
 from fastness.survey.words import WAYS, capital, worth
 
@@ -133,6 +134,8 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     say, first = found.language.say, unsafe[0]
     if first.loses == "mate":
         told = [_threatens_mate(found, first)]
+    elif first.together and (turn := taken_in_turn(found, unsafe)):
+        told = in_turn_told(found, turn)
     elif first.together:
         squares = [first.unit.square, *first.together]
         names = [on_square(found.board, at, found.language, you=found.board.turn) for at in squares]

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 import chess
 
-from fastness.language import marked
 from fastness.survey.claim import AllHolding, Better, Holds, IfTaken, Squares
 from fastness.survey.findings import Findings
+from fastness.survey.kept_words import KEEPS
 from fastness.survey.lines import move_name
 from fastness.survey.nouns import Noun, listed, on_squares
 from fastness.survey.scene import play
@@ -16,6 +16,7 @@ from fastness.survey.shown_lines import no_longer_possible
 from fastness.survey.ways import (
     OTHER,
     aim_of,
+    guarded_through,
     is_check,
     landing_guarded,
     only_owes,
@@ -27,81 +28,6 @@ from fastness.survey.words import THRESHOLD, WAYS, worth
 
 NAMED = 3
 """Moves named as ways to keep it safe."""
-
-_KEEPS = {
-    "capture": (
-        marked("{moves} loses nothing: it takes {units}."),
-        marked("{moves} lose nothing: they take {units}."),
-    ),
-    "move": (
-        marked("{moves} loses nothing: it moves to safety."),
-        marked("{moves} lose nothing: they move to safety."),
-    ),
-    "move guarded": (
-        marked("{moves} loses nothing: it moves to where it is guarded."),
-        marked("{moves} lose nothing: they move to where they are guarded."),
-    ),
-    "move and guard": (
-        marked("{moves} loses nothing: it moves away and guards {units}."),
-        marked("{moves} lose nothing: they move away and guard {units}."),
-    ),
-    "block": (
-        marked("{moves} loses nothing: it steps in between."),
-        marked("{moves} lose nothing: they step in between."),
-    ),
-    "block line": (
-        marked("{moves} loses nothing: it steps in front of {units}."),
-        marked("{moves} lose nothing: they step in front of {units}."),
-    ),
-    "move away": (
-        marked("{moves} loses nothing: it moves away."),
-        marked("{moves} lose nothing: they move away."),
-    ),
-    "ready": (
-        marked("{moves} loses nothing: it is ready for the threat."),
-        marked("{moves} lose nothing: they are ready for the threat."),
-    ),
-    "guard": (
-        marked("{moves} loses nothing: it adds a guard."),
-        marked("{moves} lose nothing: they add a guard."),
-    ),
-    "guard of": (
-        marked("{moves} loses nothing: it guards {units}."),
-        marked("{moves} lose nothing: they guard {units}."),
-    ),
-    "guard square": (
-        marked("{moves} loses nothing: it guards {units}, which the threat needs."),
-        marked("{moves} lose nothing: they guard {units}, which the threat needs."),
-    ),
-    "mate threat": (
-        marked("{moves} loses nothing: it threatens mate."),
-        marked("{moves} lose nothing: they threaten mate."),
-    ),
-    "pin": (
-        marked("{moves} loses nothing: it pins the piece that wanted to take."),
-        marked("{moves} lose nothing: they pin the piece that wanted to take."),
-    ),
-    "counterattack": (
-        marked("{moves} loses nothing: it attacks {units}."),
-        marked("{moves} lose nothing: they attack {units}."),
-    ),
-    "check": (
-        marked("{moves} loses nothing: it gives check first."),
-        marked("{moves} lose nothing: they give check first."),
-    ),
-    "wins back": (
-        marked("{moves} loses nothing: you win as much back."),
-        marked("{moves} lose nothing: you win as much back."),
-    ),
-    "gets back": (
-        marked("{moves} loses nothing: it gets back what was lost."),
-        marked("{moves} lose nothing: they get back what was lost."),
-    ),
-    "other": (
-        marked("{moves} loses nothing."),
-        marked("{moves} lose nothing."),
-    ),
-}
 
 
 def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
@@ -152,8 +78,8 @@ def _works(found: Findings, first: Holds, moves: Sequence[str]) -> str:
     names = listed(found.moves(moves), found.language)
     if way == "other" and (told := _wins_or_stops(found, first, names, len(moves))):
         return told
-    one, many = _KEEPS[way]
-    units: Noun | str = aimed[0] if way == "guard square" else ""
+    one, many = KEEPS[way]
+    units: Noun | str = aimed[0] if way in ("guard square", "guard through") else ""
     units = units or on_squares(found.board, aimed, found.language, you=found.board.turn)
     return found.language.say(one if len(moves) == 1 else many, moves=names, units=units)
 
@@ -285,8 +211,10 @@ def _guards(found: Findings, one: Holds, aimed: Squares) -> tuple[str, Squares]:
     """The units that gain a guard, or the square that a threat needs."""
     if aimed:
         return "guard of", aimed
-    square = landing_guarded(found, one)
-    return ("guard square", (square,)) if square else ("guard", ())
+    if square := landing_guarded(found, one):
+        return "guard square", (square,)
+    through = guarded_through(found, one)
+    return ("guard through", through[:1]) if through else ("guard", ())
 
 
 def _attacked_there(found: Findings, one: Holds) -> bool:

@@ -203,13 +203,23 @@ def _forces(board: chess.Board, verdict: MoveVerdict) -> bool:
     return not underpromotes(verdict) and (board.is_capture(move) or board.gives_check(move))
 
 
-def _joins(board: chess.Board, verdict: MoveVerdict, danger: int) -> bool:
+def _joins(board: chess.Board, verdict: MoveVerdict, danger: int, units: frozenset[int]) -> bool:
+    if _pushes(board, verdict, units):
+        return loss(verdict) <= danger
     if _forces(board, verdict):
         return loss(verdict) <= danger + GIVEN_AWAY
     return not underpromotes(verdict) and loss(verdict) < danger
 
 
-def _kind_of_forcing(board: chess.Board, verdict: MoveVerdict) -> str:
+def _pushes(board: chess.Board, verdict: MoveVerdict, units: frozenset[int]) -> bool:
+    """Whether a pawn in danger steps on, be it to where it is taken all the same."""
+    start = chess.Move.from_uci(verdict["uci"]).from_square
+    return start in units and board.piece_type_at(start) == chess.PAWN
+
+
+def _kind_of_joining(board: chess.Board, verdict: MoveVerdict, units: frozenset[int]) -> str:
+    if _pushes(board, verdict, units):
+        return "move"
     if not _forces(board, verdict):
         return _by_reason(board, verdict)
     return "capture" if "x" in verdict["san"] else "counterattack"
@@ -261,9 +271,13 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
     # A few tries show too little: the forcing moves that lose least join them, and what loses less
     # than a move that does nothing.
     for verdict in sorted(rest, key=lambda verdict: (loss(verdict), verdict["san"])):
-        if pressed and len(tries) < FEWEST and _joins(board, verdict, most - GIVEN_AWAY):
+        if (
+            pressed
+            and len(tries) < FEWEST
+            and _joins(board, verdict, most - GIVEN_AWAY, danger.units)
+        ):
             rest.remove(verdict)
-            tries.append(Try(_kind_of_forcing(board, verdict), verdict))
+            tries.append(Try(_kind_of_joining(board, verdict, danger.units), verdict))
     tries.sort(key=_naturalness)
     rest.sort(key=lambda verdict: (loss(verdict), verdict["san"]))
     return tries, rest

@@ -159,6 +159,27 @@ def landing_guarded(found: Findings, one: Holds) -> str:
     return ""
 
 
+def guarded_through(found: Findings, one: Holds) -> tuple[str, str] | None:
+    """A unit that the moved one guards once what takes it has left the line, and what takes it.
+
+    None where a threat takes nothing, or nothing of the kind shows.
+    """
+    after = found.board.copy(stack=False)
+    after.push_uci(one.move)
+    to = chess.parse_square(one.move[2:4])
+    for fall in found.of(Unsafe):
+        threat = chess.Move.from_uci(fall.line[1]) if len(fall.line) > 1 else chess.Move.null()
+        unit = after.color_at(threat.to_square)
+        if not threat or unit is not found.board.turn or not after.is_legal(threat):
+            continue
+        taken = after.copy(stack=False)
+        taken.push(threat)
+        back = chess.Move(to, threat.to_square)
+        if not after.is_legal(back) and taken.is_legal(back):
+            return chess.square_name(threat.to_square), chess.square_name(threat.from_square)
+    return None
+
+
 def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
     """What a way does that is directed at no unit; empty where its name says enough."""
     language = found.language
@@ -171,6 +192,10 @@ def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
         square = landing_guarded(found, one)
         if square:
             return language.say("guards {square}, which the threat needs", square=square)
+        through = guarded_through(found, one)
+        if through:
+            unit, front = (on_square(found.board, at, language) for at in through)
+            return language.say("guards {unit} through {front}", unit=unit, front=front)
         return language.say("guards a square that the threat needs")
     guards = _guarded_there(found, one) if way == "move" else None
     if guards:

@@ -1,0 +1,82 @@
+"""That a move loses nothing, told to a student by the way it works."""
+
+from fastness.language import marked
+
+KEEPS = {
+    "capture": (
+        marked("{moves} loses nothing: it takes {units}."),
+        marked("{moves} lose nothing: they take {units}."),
+    ),
+    "move": (
+        marked("{moves} loses nothing: it moves to safety."),
+        marked("{moves} lose nothing: they move to safety."),
+    ),
+    "move guarded": (
+        marked("{moves} loses nothing: it moves to where it is guarded."),
+        marked("{moves} lose nothing: they move to where they are guarded."),
+    ),
+    "move and guard": (
+        marked("{moves} loses nothing: it moves away and guards {units}."),
+        marked("{moves} lose nothing: they move away and guard {units}."),
+    ),
+    "block": (
+        marked("{moves} loses nothing: it steps in between."),
+        marked("{moves} lose nothing: they step in between."),
+    ),
+    "block line": (
+        marked("{moves} loses nothing: it steps in front of {units}."),
+        marked("{moves} lose nothing: they step in front of {units}."),
+    ),
+    "move away": (
+        marked("{moves} loses nothing: it moves away."),
+        marked("{moves} lose nothing: they move away."),
+    ),
+    "ready": (
+        marked("{moves} loses nothing: it is ready for the threat."),
+        marked("{moves} lose nothing: they are ready for the threat."),
+    ),
+    "guard": (
+        marked("{moves} loses nothing: it adds a guard."),
+        marked("{moves} lose nothing: they add a guard."),
+    ),
+    "guard of": (
+        marked("{moves} loses nothing: it guards {units}."),
+        marked("{moves} lose nothing: they guard {units}."),
+    ),
+    "guard through": (
+        marked("{moves} loses nothing: then you can take back on {units}."),
+        marked("{moves} lose nothing: then you can take back on {units}."),
+    ),
+    "guard square": (
+        marked("{moves} loses nothing: it guards {units}, which the threat needs."),
+        marked("{moves} lose nothing: they guard {units}, which the threat needs."),
+    ),
+    "mate threat": (
+        marked("{moves} loses nothing: it threatens mate."),
+        marked("{moves} lose nothing: they threaten mate."),
+    ),
+    "pin": (
+        marked("{moves} loses nothing: it pins the piece that wanted to take."),
+        marked("{moves} lose nothing: they pin the piece that wanted to take."),
+    ),
+    "counterattack": (
+        marked("{moves} loses nothing: it attacks {units}."),
+        marked("{moves} lose nothing: they attack {units}."),
+    ),
+    "check": (
+        marked("{moves} loses nothing: it gives check first."),
+        marked("{moves} lose nothing: they give check first."),
+    ),
+    "wins back": (
+        marked("{moves} loses nothing: you win as much back."),
+        marked("{moves} lose nothing: you win as much back."),
+    ),
+    "gets back": (
+        marked("{moves} loses nothing: it gets back what was lost."),
+        marked("{moves} lose nothing: they get back what was lost."),
+    ),
+    "other": (
+        marked("{moves} loses nothing."),
+        marked("{moves} lose nothing."),
+    ),
+}
