@@ -96,7 +96,7 @@ def _intervals(rows: list[dict[str, Any]], titles: tuple[str, str]) -> str:
     import altair as alt
 
     data = alt.Data(values=rows)  # type: ignore[no-untyped-call]  # it has no types there
-    chart = alt.Chart(data, width=310, height=140).encode(
+    chart = alt.Chart(data, width=440, height=280).encode(
         x=alt.X("band:N", title=titles[0], sort=None, axis=alt.Axis(labelAngle=0)),
     )
     ends = chart.mark_rule(color=INK, strokeWidth=1.2).encode(
