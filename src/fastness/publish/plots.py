@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from fastness.language import ENGLISH, Language
@@ -13,6 +15,8 @@ if TYPE_CHECKING:
     import altair as alt
 
 FACE = "DejaVu Sans"
+KEPT = 64
+"""Drawings kept, some ten kilobytes each."""
 LETTERS = 12
 """The size of the labels where the drawing is some 350 wide, the width of a telephone."""
 
@@ -108,8 +112,6 @@ def _intervals(rows: list[dict[str, Any]], titles: tuple[str, str]) -> str:
 
 def _in_ink(chart: alt.Chart | alt.LayerChart | alt.FacetChart) -> str:
     """The chart as SVG, in the ink and the face of the diagrams."""
-    import vl_convert
-
     drawn = (
         chart.configure(font=FACE, background="#ffffff")
         .configure_axis(
@@ -126,5 +128,13 @@ def _in_ink(chart: alt.Chart | alt.LayerChart | alt.FacetChart) -> str:
         )
         .configure_view(stroke=None)
     )
-    svg: str = vl_convert.vegalite_to_svg(drawn.to_dict())
+    return _laid_out(json.dumps(drawn.to_dict(), sort_keys=True))
+
+
+@lru_cache(maxsize=KEPT)
+def _laid_out(specification: str) -> str:
+    """The SVG of a chart given as JSON; the same drawing is asked for again with every report."""
+    import vl_convert
+
+    svg: str = vl_convert.vegalite_to_svg(specification)
     return svg
