@@ -87,7 +87,9 @@ def killed(file: Path, out: Path, kills: int) -> tuple[psutil.Popen, int]:
             assert [one for one in there if is_alive(one)] == []
             process, done = begun(file, out), done + 1
         elif there and done < kills:
-            dice.choice(there).kill()
+            # The one that runs for longest: another was killed last, and may still be at its start
+            # with the batch of the one before, which would be killed again and again.
+            min(there, key=psutil.Process.create_time).kill()
             done += 1
     return process, done
 
