@@ -40,6 +40,7 @@ JUDGES: dict[type, Callable[[Any, Position], list[str]]] = {
     kinds.CheckedDeeper: on_moves.checked_deeper,
     kinds.NotFirm: on_moves.not_firm,
     kinds.Better: on_ranks.better,
+    kinds.IfCarriedOut: on_moves.if_carried_out,
     kinds.IfTaken: on_moves.if_taken,
     kinds.AtAPrice: on_ranks.at_a_price,
     kinds.BestMove: on_ranks.best_move,

@@ -7,6 +7,7 @@ from fastness.survey.claim import (
     CheckedDeeper,
     Falls,
     Holds,
+    IfCarriedOut,
     IfTaken,
     LeastLost,
     Loss,
@@ -68,6 +69,24 @@ def if_taken(claim: IfTaken, position: Position) -> list[str]:
     faults = [] if least >= THRESHOLD else [f"taking after {claim.move} loses {least}"]
     shown = run.mates(own) if mating(least) else run.gain(own) == least
     return faults if shown else [*faults, f"the line does not show {least}"]
+
+
+def if_carried_out(claim: IfCarriedOut, position: Position) -> list[str]:
+    """A threat of the position wins nothing after the move, as the line shows."""
+    own, plies = position.own, 2 * position.reach - 1
+    run = played(position.survey["fen"], claim.line)
+    _, threat, answer = run.steps[:3]
+    faults = _begins(claim.move, claim.line)
+    opened = {(unit["line"] or ["", ""])[:2][-1] for unit in position.survey["units"]}
+    if threat.move.uci() not in opened:
+        faults.append(f"{threat.move.uci()} is no threat")
+    if answer.taken is None and not answer.after.is_check():
+        faults.append(f"{answer.move.uci()} neither takes nor checks")
+    worth = position.value([claim.move, threat.move.uci()], plies, own, position.bare(own))
+    if worth <= -THRESHOLD:
+        faults.append(f"the threat wins {-worth} after {claim.move}")
+    shown = run.mates(own) if mating(worth) else run.gain(own) == worth
+    return faults if shown else [*faults, f"the line does not show {worth}"]
 
 
 def _guarded_by(claim: Holds, position: Position) -> list[str]:

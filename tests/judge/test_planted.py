@@ -28,6 +28,7 @@ ALONE = "8/1p6/1K4k1/RPP5/8/pr6/8/8 b - - 5 53"  # only Rc3 stops the pawns
 SQUEEZE = "8/8/8/3Kp3/4Pk2/8/8/8 w - - 0 1"  # White would rather pass
 RETAKEN = "3q4/5pk1/3r1n1p/1Q4p1/2p5/8/1P3PPP/3RR1K1 w - - 0 33"  # Rxd1, and Rxd1 Qxd1#
 TAKEN = "3q1b1k/p4R2/2p3QP/2Pp2n1/3P4/1P4P1/P5K1/8 w - - 7 44"  # Rg7, and Bxg7 Qxg7#
+GUARDED = "6k1/5ppp/8/8/4n3/8/5PPP/4R1K1 b - - 0 1"  # f5, and Rxe4 fxe4
 STAKED = "Qn4r1/p3qk1p/2p1b1pb/8/8/2N1pP2/PPP3PP/3RKB1R w - - 0 1"  # Qc7, and a2 is lost
 BACK = "r5k1/8/2n5/8/B7/8/8/4K3 w - - 0 1"  # Bxc6 wins a knight
 
@@ -97,6 +98,9 @@ ALTERED: list[Case] = [
     (kinds.Others, CENTRE, {}, {"least": 900}),
     (kinds.Others, CENTRE, {}, {"most": 100}),
     (kinds.Better, PIN, {}, {"moves": ("d8d7",), "ranks": (1,)}),
+    (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1e4", "g8f7")}),
+    (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1d1", "e4f2")}),
+    (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"move": "g7g6"}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7", "a2a3")}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8c5", "g7h7", "g5h7", "g6g7")}),
     (kinds.AtAPrice, PIN, {}, {"moves": ()}),

@@ -19,6 +19,7 @@ from fastness.cli.places import StorePlace
 from fastness.errors import InputError
 from fastness.web.access import SHORTEST, Access
 from fastness.web.application import create_app
+from fastness.web.memory import share_memory
 from fastness.web.network import own_addresses, own_names
 from fastness.web.own_folder import alone_in, own_folder
 from fastness.web.settings import PORT, Settings
@@ -52,6 +53,7 @@ def serve(
     host = EVERYWHERE if share else HERE
     _check_free(host, port)
     here, own = f"http://{HERE}:{port}/", own_folder(store, port)
+    share_memory()
     with alone_in(own, here):
         settings = _settings(store, own, port, share=share, new_password=new_password)
         print(f"The workbench is at {here} (stop it with Ctrl-C)", flush=True)

@@ -18,6 +18,7 @@ from fastness.survey.move_claim import (
     Falls,
     Gain,
     Holds,
+    IfCarriedOut,
     IfTaken,
     LeastLost,
     Line,
@@ -47,6 +48,7 @@ __all__ = [
     "Falls",
     "Gain",
     "Holds",
+    "IfCarriedOut",
     "IfTaken",
     "InCheck",
     "InDanger",
@@ -284,6 +286,7 @@ Claim = (
     | Falls
     | Others
     | Better
+    | IfCarriedOut
     | IfTaken
     | AtAPrice
     | BestMove

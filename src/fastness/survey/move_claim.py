@@ -135,6 +135,18 @@ class IfTaken:
 
 
 @dataclass(frozen=True, slots=True)
+class IfCarriedOut:
+    """After `move` the threat can still be played, but wins nothing, as `line` shows.
+
+    `line` is the move, the first move of what proved the danger, and the best against it, which
+    takes or gives check.
+    """
+
+    move: str
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
 class AtAPrice:
     """The moves that hold and are not advised, by rank; made only where moves were ranked."""
 

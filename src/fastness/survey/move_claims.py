@@ -26,7 +26,7 @@ from fastness.survey.claim import (
     TakingMove,
     Zugzwang,
 )
-from fastness.survey.retaken import if_taken
+from fastness.survey.retaken import if_carried_out, if_taken
 from fastness.survey.tries import loss, natural_tries
 from fastness.survey.words import THRESHOLD
 
@@ -118,6 +118,7 @@ def _ranking(
     yield Better(_uci(better), tuple(move.get("rank") or 0 for move in better))
     for move in better[:EXPLAINED]:
         yield from if_taken(survey, move)
+        yield from if_carried_out(survey, move)
     yield AtAPrice(_uci([move for move in ranked if not move.get("advised")]))
     best = survey.get("best")
     if best:

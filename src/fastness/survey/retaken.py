@@ -8,9 +8,9 @@ import chess
 
 from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey
-from fastness.survey.claim import IfTaken, Retaken, Taking, Unsafe
+from fastness.survey.claim import IfCarriedOut, IfTaken, Retaken, Taking, Unsafe
 from fastness.survey.lines import PASS
-from fastness.survey.tries import loss
+from fastness.survey.tries import in_danger, loss
 from fastness.survey.words import THRESHOLD
 
 
@@ -65,13 +65,51 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
         yield IfTaken(verdict["uci"], (verdict["uci"], *best["line"]))
 
 
-def _landing(survey: Survey, fen: str, uci: str) -> list[MoveVerdict]:
-    """The answers to a move that land where it lands, each with its verdict."""
+def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOut]:
+    """What a holding move has ready for the threat, where that is to take or to check.
+
+    The threat is the first move of what proves the first danger. Nothing where it cannot be played
+    any more, or takes the unit that moved, which `if_taken` tells.
+    """
+    move = verdict["uci"]
+    threat = next((unit["line"][1] for unit in in_danger(survey) if _threatens(unit["line"])), None)
+    board = chess.Board(survey["fen"])
+    board.push_uci(move)
+    if threat is None or threat[2:4] == move[2:4] or board.is_check():
+        return
+    if not board.is_legal(chess.Move.from_uci(threat)) or leaves(survey["fen"], move, threat):
+        return
+    played = next(
+        one for one in _landing(survey, survey["fen"], move, threat[2:4]) if one["uci"] == threat
+    )
+    line = played["line"] or ()
+    if len(line) < 2 or loss(played) <= -THRESHOLD:
+        return
+    board.push_uci(threat)
+    answer = chess.Move.from_uci(line[1])
+    if board.is_capture(answer) or board.gives_check(answer):
+        yield IfCarriedOut(move, (move, *line))
+
+
+def leaves(fen: str, move: str, threat: str) -> bool:
+    """Whether what a threat would take is no longer where it would be taken after a move."""
+    target, before = chess.parse_square(threat[2:4]), chess.Board(fen)
+    after = before.copy(stack=False)
+    after.push_uci(move)
+    return before.color_at(target) is not None and after.color_at(target) is None
+
+
+def _threatens(line: list[str] | None) -> bool:
+    return bool(line) and len(line or ()) > 1 and (line or [""])[0] == PASS
+
+
+def _landing(survey: Survey, fen: str, uci: str, square: str = "") -> list[MoveVerdict]:
+    """The answers to a move that land where it lands, or on a square, each with its verdict."""
     after = core.survey(
         fen,
         moves=[uci],
         reach=survey["reach"],
         values=survey["values"],
-        landing=uci[2:4],
+        landing=square or uci[2:4],
     )
     return after["moves"]

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 import chess
 
-from fastness.survey.claim import Holds, IfTaken, Owed, Unsafe
+from fastness.survey.claim import Holds, IfCarriedOut, IfTaken, Owed, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name, numbered, numbered_move
+from fastness.survey.retaken import leaves
 from fastness.survey.scene import play
 from fastness.survey.ways import OTHER, is_check
 from fastness.survey.words import CENTIPAWNS, THRESHOLD
@@ -37,6 +38,11 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
         return ShownLine(found.numbered(one.line), one.line)
     if threat := no_longer_possible(found, one):
         return ShownLine(found.language.say("{threat} is no longer possible", threat=threat))
+    carried_out = next((told for told in found.of(IfCarriedOut) if told.move == one.move), None)
+    if carried_out:
+        return _if_then(found, carried_out.line)
+    if advised and _answers_threat(found, one.line or ()):
+        return _if_then(found, one.line or ())
     if advised and _forcing(found, one.likely) and _gains(found, one.likely) >= 0:
         told = found.language.say("likely then: {line}", line=found.numbered(one.likely))
         return ShownLine(told, one.likely)
@@ -71,6 +77,13 @@ def _shows_its_line(found: Findings, one: Holds, *, advised: bool) -> bool:
     if found.one(Owed) and "capture" not in one.ways and len(one.line or ()) > 2:
         return True
     return is_check(found, one) and len(one.line or ()) > 2
+
+
+def _answers_threat(found: Findings, line: Sequence[str]) -> bool:
+    """Whether the opponent's best try is what proves a danger, and the line shows an answer."""
+    if len(line) < 3 or leaves(found.position.fen, line[0], line[1]):
+        return False
+    return any(line[1] in one.line[1:2] for one in found.of(Unsafe))
 
 
 def no_longer_possible(found: Findings, one: Holds, *, you: bool = False) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import chess
 
-from fastness.survey.claim import AllHolding, Better, Holds, IfTaken, Squares
+from fastness.survey.claim import AllHolding, Better, Holds, IfCarriedOut, IfTaken, Squares
 from fastness.survey.findings import Findings
 from fastness.survey.kept_words import KEEPS
 from fastness.survey.lines import move_name
@@ -117,7 +117,8 @@ def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> 
             return told
         return [*told, *ready_for(found, one.answer or taken or one.line or ())]
     line = one.line if is_check(found, one) else one.answer
-    return [] if len(same) > 1 else ready_for(found, line or taken)
+    carried_out = next((told.line for told in found.of(IfCarriedOut) if told.move == one.move), ())
+    return [] if len(same) > 1 else ready_for(found, line or taken or carried_out)
 
 
 def _also_wins(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
