@@ -72,7 +72,8 @@ def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOu
     any more, or takes the unit that moved, which `if_taken` tells.
     """
     move = verdict["uci"]
-    threat = next((unit["line"][1] for unit in in_danger(survey) if _threatens(unit["line"])), None)
+    lines = [unit["line"] or [] for unit in in_danger(survey)]
+    threat = next((line[1] for line in lines if len(line) > 1 and line[0] == PASS), None)
     board = chess.Board(survey["fen"])
     board.push_uci(move)
     if threat is None or threat[2:4] == move[2:4] or board.is_check():
@@ -97,10 +98,6 @@ def leaves(fen: str, move: str, threat: str) -> bool:
     after = before.copy(stack=False)
     after.push_uci(move)
     return before.color_at(target) is not None and after.color_at(target) is None
-
-
-def _threatens(line: list[str] | None) -> bool:
-    return bool(line) and len(line or ()) > 1 and (line or [""])[0] == PASS
 
 
 def _landing(survey: Survey, fen: str, uci: str, square: str = "") -> list[MoveVerdict]:
