@@ -159,25 +159,48 @@ def landing_guarded(found: Findings, one: Holds) -> str:
     return ""
 
 
-def guarded_through(found: Findings, one: Holds) -> tuple[str, str] | None:
-    """A unit that the moved one guards once what takes it has left the line, and what takes it.
+def guarded_through(found: Findings, one: Holds) -> tuple[str, str, str] | None:
+    """A unit that can be taken back for once what takes it has left the line; by a move.
 
-    None where a threat takes nothing, or nothing of the kind shows.
+    The unit, what takes it, and what could then take back and could not before the move. None
+    where a threat takes nothing, or nothing of the kind shows.
     """
-    after = found.board.copy(stack=False)
+    board, own = found.board, found.board.turn
+    after = board.copy(stack=False)
     after.push_uci(one.move)
-    to = chess.parse_square(one.move[2:4])
+    passed = board.copy(stack=False)
+    passed.push(chess.Move.null())
     for fall in found.of(Unsafe):
         threat = chess.Move.from_uci(fall.line[1]) if len(fall.line) > 1 else chess.Move.null()
-        unit = after.color_at(threat.to_square)
-        if not threat or unit is not found.board.turn or not after.is_legal(threat):
+        if not threat or after.color_at(threat.to_square) is not own or not after.is_legal(threat):
             continue
-        taken = after.copy(stack=False)
-        taken.push(threat)
-        back = chess.Move(to, threat.to_square)
-        if not after.is_legal(back) and taken.is_legal(back):
-            return chess.square_name(threat.to_square), chess.square_name(threat.from_square)
+        before = set(_takers(passed, threat))
+        if chess.parse_square(one.move[:2]) in before:
+            before.add(chess.parse_square(one.move[2:4]))
+        news = [at for at in _takers(after, threat) if at not in before]
+        if news:
+            unit, front, guard = map(
+                chess.square_name, (threat.to_square, threat.from_square, news[0])
+            )
+            return unit, front, guard
     return None
+
+
+def _guards_through(found: Findings, one: Holds, unit: str, front: str, guard: str) -> str:
+    say, name = found.language.say, on_square(found.board, unit, found.language)
+    if guard == one.move[2:4]:
+        through = on_square(found.board, front, found.language)
+        return say("guards {unit} through {front}", unit=name, front=through)
+    return say(
+        "lets {guard} guard {unit}", guard=on_square(found.board, guard, found.language), unit=name
+    )
+
+
+def _takers(board: chess.Board, threat: chess.Move) -> list[chess.Square]:
+    """The units that can take back after a threat."""
+    taken = board.copy(stack=False)
+    taken.push(threat)
+    return [back.from_square for back in taken.legal_moves if back.to_square == threat.to_square]
 
 
 def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
@@ -194,8 +217,7 @@ def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
             return language.say("guards {square}, which the threat needs", square=square)
         through = guarded_through(found, one)
         if through:
-            unit, front = (on_square(found.board, at, language) for at in through)
-            return language.say("guards {unit} through {front}", unit=unit, front=front)
+            return _guards_through(found, one, *through)
         return language.say("guards a square that the threat needs")
     guards = _guarded_there(found, one) if way == "move" else None
     if guards:
