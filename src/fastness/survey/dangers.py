@@ -168,7 +168,7 @@ _AFTER_MORE = marked("Later {unit} is taken as well: that costs {worth} more, {s
 
 
 def _together(found: Findings) -> list[Entry]:
-    _language, parts = found.language, []
+    parts: list[Entry] = []
     for group in groups_together(found.of(Unsafe)):
         shown, squares = shown_of(group), [group[0].unit.square, *group[0].together]
         told = [
