@@ -1,8 +1,8 @@
 //! The edges of the core where the rules library is the judge: positions in, moves out.
 
 use shakmaty::{
-    CastlingMode, Chess, EnPassantMode, Position, PositionError as Illegal, PositionErrorKinds,
-    fen::Fen, san::SanPlus, uci::UciMove,
+    CastlingMode, Chess, EnPassantMode, Position, PositionErrorKinds, fen::Fen, san::SanPlus,
+    uci::UciMove,
 };
 
 use crate::search::{Move, SearchBoard};
@@ -24,7 +24,7 @@ impl std::fmt::Display for RulesError {
 
 impl std::error::Error for RulesError {}
 
-const FAULTS: [(PositionErrorKinds, &str, &str); 8] = [
+const FAULTS: [(PositionErrorKinds, &str, &str); 9] = [
     (
         PositionErrorKinds::EMPTY_BOARD,
         "empty",
@@ -65,6 +65,12 @@ const FAULTS: [(PositionErrorKinds, &str, &str); 8] = [
         "en_passant",
         "the en passant square has no pawn that just passed it",
     ),
+    (
+        PositionErrorKinds::TOO_MUCH_MATERIAL,
+        "many_units",
+        "a side has more than a game can give it; it has eight pawns at most, and one fewer for each \
+         piece beyond those it began with",
+    ),
 ];
 
 /// The position of a FEN of six fields.
@@ -79,7 +85,6 @@ pub fn position(fen: &str) -> Result<Chess, RulesError> {
     })?;
     parsed
         .into_position(CastlingMode::Standard)
-        .or_else(Illegal::ignore_too_much_material)
         .map_err(|illegal| {
             let kinds = illegal.kinds();
             let (code, why) = FAULTS

@@ -34,10 +34,26 @@ fn boards_and_legal_moves_agree_along_random_games() {
 
 #[test]
 fn the_position_with_the_most_moves_has_room_for_them() {
-    // The one that the rules library's own room for moves is measured by.
-    let fen = "kBQQQQQQ/BR5Q/Q6Q/Q6Q/Q6Q/Q6Q/Q6Q/KQQQQQQQ w - - 0 1";
+    // 218 moves, the most of any position that a game can have (Petrović 1964, from memory).
+    let fen = "R6R/3Q4/1Q4Q1/4Q3/2Q4Q/Q4Q2/pp1Q4/kBNN1KB1 w - - 0 1";
     let position = rules::position(fen).unwrap();
     let board = SearchBoard::new(&position, &Values::classical());
-    assert_eq!(board.legal_moves().len(), 270);
-    assert_eq!(position.legal_moves().len(), 270);
+    assert_eq!(board.legal_moves().len(), 218);
+    assert_eq!(position.legal_moves().len(), 218);
+}
+
+#[test]
+fn more_than_a_game_can_have_is_refused() {
+    // 270 moves and more: the search has no room for some of these.
+    for fen in [
+        "kBQQQQQQ/BR5Q/Q6Q/Q6Q/Q6Q/Q6Q/Q6Q/KQQQQQQQ w - - 0 1",
+        "kBQQQQQQ/BR5Q/Q6Q/Q6Q/Q6Q/Q6Q/Q6Q/QQQQQQQK w - - 0 1",
+        "rnbqkbnr/pppppppp/8/8/8/4Q3/PPPPPPPP/RNBQKB1R w KQkq - 0 1",
+    ] {
+        assert_eq!(
+            rules::position(fen).unwrap_err().code,
+            "many_units",
+            "{fen}"
+        );
+    }
 }

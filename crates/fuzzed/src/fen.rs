@@ -6,7 +6,7 @@ use fastness_core::report::SurveyReport;
 use fastness_core::thinking::{Limits, Thinker};
 use fastness_core::trade::Standpoint;
 use fastness_core::{Search, SearchBoard, Values, rank, rules};
-use shakmaty::{CastlingMode, Chess, EnPassantMode, FromSetup, Position};
+use shakmaty::{CastlingMode, Position};
 
 const REACH: u32 = 1;
 /// Nodes by which a move is ranked: enough to go through every part of it.
@@ -15,8 +15,6 @@ const TABLE_BYTES: usize = 1 << 16;
 
 /// Nodes of a thought about the move to play.
 const THOUGHT_NODES: u64 = 300;
-/// Units that a board may hold with more promoted ones among them than a game can have.
-const CROWD: usize = 20;
 
 thread_local! {
     static CORE: RefCell<(Search, Thinker)> =
@@ -25,7 +23,7 @@ thread_local! {
 
 /// Reads a position. One that is taken has the same legal moves on the search's own board as in
 /// the rules library, is the same again when its FEN is read back, can be thought about, and has a
-/// survey, unless it is too crowded to wait for one.
+/// survey.
 ///
 /// # Panics
 ///
@@ -57,20 +55,9 @@ pub fn fen(bytes: &[u8]) {
             ..Limits::default()
         };
         thinker.think(&position, &[], &limits, &mut |_| ());
-        if is_crowded(&position) {
-            return;
-        }
         let mut survey = search.survey(&Standpoint::bare(board), REACH, true);
         rank::rank(&mut survey, &position, search, thinker, RANK_NODES);
         let report = SurveyReport::new(&survey, &position, "classical");
         serde_json::to_string(&report).expect("reports have text keys only");
     });
-}
-
-/// Whether captures have no end that one could wait for: a survey takes every one of them into
-/// account, and a board full of queens has too many. A thought stops at its nodes.
-fn is_crowded(position: &Chess) -> bool {
-    let setup = position.to_setup(EnPassantMode::Legal);
-    position.board().occupied().count() > CROWD
-        && Chess::from_setup(setup, CastlingMode::Standard).is_err()
 }

@@ -1,8 +1,6 @@
 //! Which moves the search looks at, and the pass.
 
-use shakmaty::{
-    CastlingMode, Chess, EnPassantMode, FromSetup, Move, Position, PositionError, Role,
-};
+use shakmaty::{CastlingMode, Chess, EnPassantMode, FromSetup, Move, Position, Role};
 
 /// The side to move passes and en passant rights lapse; `None` in check, where there is no pass.
 pub fn pass(pos: &Chess) -> Option<Chess> {
@@ -12,10 +10,7 @@ pub fn pass(pos: &Chess) -> Option<Chess> {
     let mut setup = pos.to_setup(EnPassantMode::Legal);
     setup.turn = setup.turn.other();
     setup.ep_square = None;
-    // A position accepted with more units than a game can have stays accepted.
-    Chess::from_setup(setup, CastlingMode::Standard)
-        .or_else(PositionError::ignore_too_much_material)
-        .ok()
+    Chess::from_setup(setup, CastlingMode::Standard).ok()
 }
 
 /// The position after a legal move.

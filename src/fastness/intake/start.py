@@ -6,6 +6,9 @@ import chess
 
 from fastness.errors import PositionError
 
+EIGHT = 8
+"""Pawns that a side begins with."""
+
 _FAULTS: tuple[tuple[chess.Status, str, str], ...] = (
     (chess.STATUS_EMPTY, "empty", "the board is empty; each side needs a king"),
     (chess.STATUS_NO_WHITE_KING, "no_king", "White has no king; each side needs exactly one"),
@@ -54,12 +57,37 @@ def start(tags: Mapping[str, str]) -> tuple[chess.Board, str | None]:
         raise PositionError("bad_fen", f'the FEN tag "{fen}" cannot be read: {error}') from None
     dropped = _mend(board)
     status = board.status()
-    for flag, code, sentence in _FAULTS:
-        if status & flag:
-            raise PositionError(code, f'the position of the FEN tag "{fen}" cannot be: {sentence}')
+    faults = [(code, sentence) for flag, code, sentence in _FAULTS if status & flag]
+    if more_than_a_game_has(board):
+        faults.append(("many_units", "a side has more pieces than pawns could have become"))
+    for code, sentence in faults:
+        raise PositionError(code, f'the position of the FEN tag "{fen}" cannot be: {sentence}')
     if status:
         raise PositionError("bad_position", f'the position of the FEN tag "{fen}" cannot be')
     return board, dropped
+
+
+def more_than_a_game_has(board: chess.Board) -> bool:
+    """Whether a side has more pawns and pieces beyond those it began with than eight pawns make.
+
+    A bishop beyond the first on squares of its colour was a pawn too.
+    """
+    return any(_pawns_needed(board, side) > EIGHT for side in chess.COLORS)
+
+
+def _pawns_needed(board: chess.Board, side: chess.Color) -> int:
+    """The pawns of a side and the pieces that it can have only by promoting."""
+    own = board.occupied_co[side]
+    bishops = board.bishops & own
+    found = (
+        (board.queens & own, 1),
+        (board.rooks & own, 2),
+        (board.knights & own, 2),
+        (bishops & chess.BB_LIGHT_SQUARES, 1),
+        (bishops & chess.BB_DARK_SQUARES, 1),
+    )
+    promoted = sum(max(pieces.bit_count() - first, 0) for pieces, first in found)
+    return (board.pawns & own).bit_count() + promoted
 
 
 def _mend(board: chess.Board) -> str | None:

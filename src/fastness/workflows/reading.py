@@ -10,6 +10,7 @@ import chess
 
 from fastness.core.shapes import Side, Status, Survey, Unit, UnitName, Way
 from fastness.errors import PositionError
+from fastness.intake.start import more_than_a_game_has
 from fastness.language import ENGLISH, Language, marked
 from fastness.publish.diagram import position_in_words
 from fastness.survey import WAYS
@@ -146,7 +147,14 @@ def faults_of(text: str, language: Language = ENGLISH) -> list[Fault]:
     if not board.occupied:
         return [Fault("empty", language.say("The board is empty; each side needs a king."))]
     status = board.status()
-    return [Fault(code, language.say(told)) for flag, code, told in _FAULTS if status & flag]
+    faults = [Fault(code, language.say(told)) for flag, code, told in _FAULTS if status & flag]
+    if more_than_a_game_has(board):
+        told = language.say(
+            "A side has more than a game can give it: eight pawns at most, and one fewer for each"
+            " piece beyond those it began with."
+        )
+        faults.append(Fault("many_units", told))
+    return faults
 
 
 def position_of(text: str, moves: str = "", language: Language = ENGLISH) -> Position:

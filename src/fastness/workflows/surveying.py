@@ -13,6 +13,7 @@ import chess
 from fastness import core
 from fastness.core.shapes import Survey, Way
 from fastness.errors import MoveError, PositionError
+from fastness.intake.start import more_than_a_game_has
 from fastness.language import ENGLISH, Language
 from fastness.survey import WAYS, for_student, in_one_line, page
 
@@ -221,7 +222,7 @@ def board_of(fen: str) -> chess.Board:
     except ValueError as error:
         core.survey(fen, reach=1)  # says in its own words what is wrong with the position
         raise PositionError("fen", f"{_quoted(fen)} cannot be read: {error}.") from error
-    if not board.is_valid():
+    if not board.is_valid() or more_than_a_game_has(board):
         core.survey(fen, reach=1)
     return board
 

@@ -28,7 +28,6 @@ pub(super) fn exchanged(position: &Chess) -> Option<Chess> {
     };
     // What was let pass on the position itself is let pass here too.
     Chess::from_setup(exchanged, CastlingMode::Standard)
-        .or_else(PositionError::ignore_too_much_material)
         .or_else(PositionError::ignore_impossible_check)
         .ok()
 }

@@ -14,7 +14,7 @@ use std::io::{self, BufRead, Write};
 use fastness_reference::{MATE, Values, attains, pass, unsafe_units, value, value_in_quiescence};
 use serde::{Deserialize, Serialize};
 use shakmaty::uci::UciMove;
-use shakmaty::{CastlingMode, Chess, Color, Position, PositionError, fen::Fen};
+use shakmaty::{CastlingMode, Chess, Color, Position, fen::Fen};
 
 /// From here on a value is a mate and no balance.
 const MATES_FROM: i32 = MATE - 1_000;
@@ -110,7 +110,6 @@ fn reached(fen: &str, moves: &[String]) -> Result<Chess, String> {
     let fen: Fen = fen.parse().map_err(|error| format!("{fen}: {error}"))?;
     let mut pos: Chess = fen
         .into_position(CastlingMode::Standard)
-        .or_else(PositionError::ignore_too_much_material)
         .map_err(|error| error.to_string())?;
     for text in moves {
         let uci: UciMove = text.parse().map_err(|error| format!("{text}: {error}"))?;
