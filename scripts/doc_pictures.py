@@ -86,7 +86,7 @@ def documents() -> dict[Path, str]:
     made = {}
     text = HEAD
     for example in EXAMPLES:
-        survey = survey_position(example.fen, ranks=True)
+        survey = survey_position(example.fen, firm=True, ranks=True)
         made[DOCS / "pictures" / f"{example.name}.svg"] = svg_diagram(survey)
         text += _section(example, text_for("teacher", survey))
     made[DOCS / "examples.md"] = text

@@ -72,7 +72,7 @@ def test_the_page_shown_in_the_readme_is_real() -> None:
     found = re.search(r'^\$ fastness survey "(.+?)"\n(.*?)^```$', readme, re.MULTILINE | re.DOTALL)
     assert found
     fen, shown = found.groups()
-    answer = survey_position(fen, "", reach=3, firm=False, values="classical", ranks=True)
+    answer = survey_position(fen, "", reach=3, firm=True, values="classical", ranks=True)
     assert shown.count("\n") > 20
     assert page(answer, moves_given=False).startswith(shown)
 

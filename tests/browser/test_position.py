@@ -41,14 +41,13 @@ def test_a_position_is_read(page: Page, look: Look, state: str, fen: str, told: 
     look(state)
 
 
-def test_the_other_side_and_one_move_deeper(page: Page, look: Look) -> None:
+def test_the_other_side_and_whether_it_is_firm(page: Page, look: Look) -> None:
     read(page, POSITION)
     page.get_by_role("link", name="The other side’s view").click()
     expect(page.get_by_role("link", name="Back to this side’s view")).to_be_visible()
     look("the other side")
     page.get_by_role("link", name="Back to this side’s view").click()
-    page.get_by_role("link", name="Check every verdict one move deeper").click()
-    expect(page.get_by_text("one move deeper").first).to_be_visible()
+    expect(page.get_by_text("Checked one move deeper").first).to_be_visible()
 
 
 def test_a_pawn_becomes_what_is_chosen(page: Page, look: Look) -> None:

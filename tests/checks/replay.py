@@ -131,6 +131,26 @@ def beside_danger(survey: Survey, reach: int, gained: int) -> list[str]:
     return [] if least <= gained <= most else [f"gains {gained}, danger {danger}"]
 
 
+def deeper_faults(survey: Survey, verdict: MoveVerdict, base: int) -> list[str]:
+    """What is wrong with the line of a move that falls one reach deeper alone."""
+    deeper = verdict["deeper"]
+    if deeper is None:
+        return ["not firm, and no line"] if verdict["holds"] and verdict["firm"] is False else []
+    mover = survey["side"] == "white"
+    played = replay(survey["fen"], deeper["line"], 2 * survey["reach"] + 2)
+    faults = [f"{uci} is not forcing" for uci in played.beyond]
+    if not verdict["holds"] or verdict["firm"]:
+        faults.append("falls already, or is firm")
+    if deeper["line"][0] != verdict["uci"] or "0000" in deeper["line"]:
+        faults.append("does not begin with the move, or passes")
+    gained = balance(played.end, mover, survey["values"]) - base
+    if deeper["net"] == "mated":
+        shown = mated(played.end, mover)
+    else:
+        shown = gained <= -THRESHOLD and gained == deeper["net"]
+    return faults if shown else [*faults, f"nets {gained}, said to net {deeper['net']} deeper"]
+
+
 def move_faults(survey: Survey, verdict: MoveVerdict, base: int) -> list[str]:
     """What is wrong with the line of a move. `base` is the mover's, in centipawns."""
     line, net = verdict["line"], verdict["net"]

@@ -9,7 +9,7 @@ from fastness import core
 from fastness.core.shapes import Survey
 from tests.checks.positions import few_men, historic, random_play, sample
 from tests.checks.questions import played, table
-from tests.checks.replay import base_of, move_faults, promotion_faults, unit_faults
+from tests.checks.replay import base_of, deeper_faults, move_faults, promotion_faults, unit_faults
 
 Rows = Sequence[tuple[str, Sequence[str]]]
 
@@ -27,17 +27,24 @@ def faults_of(survey: Survey, row: tuple[str, Sequence[str]]) -> list[str]:
     for unit in survey["takings"]:
         found += [f"x{unit['square']}: {f}" for f in unit_faults(survey, unit, taking=True)]
     for move in survey["moves"]:
-        found += [f"{move['san']}: {f}" for f in move_faults(survey, move, base)]
+        faults = move_faults(survey, move, base) + deeper_faults(survey, move, base)
+        found += [f"{move['san']}: {f}" for f in faults]
     return found + promotion_faults(survey)
 
 
-def assert_lines_hold(rows: Rows, reach: int, values: str = "classical") -> None:
-    faulty = {}
-    for row, survey in zip(rows, core.survey_many(rows, reach=reach, values=values), strict=True):
+def assert_lines_hold(
+    rows: Rows, reach: int, values: str = "classical", *, firm: bool = False
+) -> int:
+    """Every line shows what is claimed; answers how many moves fall one reach deeper alone."""
+    faulty, deeper = {}, 0
+    surveys = core.survey_many(rows, reach=reach, values=values, firm=firm)
+    for row, survey in zip(rows, surveys, strict=True):
         assert isinstance(survey, dict), row
         if faults := faults_of(survey, row):
             faulty[survey["fen"]] = faults
+        deeper += sum(move["deeper"] is not None for move in survey["moves"])
     assert not faulty
+    return deeper
 
 
 @pytest.mark.slow
@@ -50,6 +57,13 @@ def test_lines_from_historic_games(part: int) -> None:
 @pytest.mark.parametrize("part", range(4))
 def test_lines_from_random_play(part: int) -> None:
     assert_lines_hold(bare(random_play(12, seed=part)), reach=2)
+
+
+@pytest.mark.parametrize("part", range(2))
+def test_lines_one_move_deeper(part: int) -> None:
+    rows = bare(sample(historic(), 300, seed=9)[part::2])
+    assert assert_lines_hold(rows, reach=1, firm=True) > 30
+    assert assert_lines_hold(rows[:40], reach=2, firm=True) > 3
 
 
 @pytest.mark.slow

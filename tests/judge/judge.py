@@ -39,6 +39,7 @@ JUDGES: dict[type, Callable[[Any, Position], list[str]]] = {
     kinds.TakingMove: on_moves.taking_move,
     kinds.CheckedDeeper: on_moves.checked_deeper,
     kinds.NotFirm: on_moves.not_firm,
+    kinds.FallsDeeper: on_moves.falls_deeper,
     kinds.Better: on_ranks.better,
     kinds.IfCarriedOut: on_moves.if_carried_out,
     kinds.IfTaken: on_moves.if_taken,

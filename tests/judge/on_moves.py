@@ -6,6 +6,7 @@ from fastness.survey.claim import (
     AllHolding,
     CheckedDeeper,
     Falls,
+    FallsDeeper,
     Holds,
     IfCarriedOut,
     IfTaken,
@@ -220,6 +221,17 @@ def checked_deeper(claim: CheckedDeeper, position: Position) -> list[str]:
 
 def not_firm(claim: NotFirm, position: Position) -> list[str]:
     return _turned(claim.reach, claim.falls, claim.holds, position)
+
+
+def falls_deeper(claim: FallsDeeper, position: Position) -> list[str]:
+    """The move holds here and falls at `reach`, as the line shows."""
+    net = position.net(claim.move, claim.reach)
+    faults = [] if claim.reach == position.reach + 1 else [f"{claim.reach} is not one deeper"]
+    if not position.holds(claim.move, position.reach):
+        faults.append(f"{claim.move} falls here")
+    if net > -THRESHOLD or lost(net) != claim.loses:
+        faults.append(f"{claim.move} nets {net} there")
+    return faults + _begins(claim.move, claim.line) + shows(position, claim.line, net)
 
 
 def _turned(

@@ -105,6 +105,10 @@ ALTERED: list[Case] = [
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8c5", "g7h7", "g5h7", "g6g7")}),
     (kinds.AtAPrice, PIN, {}, {"moves": ()}),
     (kinds.Price, PIN, {}, {"name": "gives up the bishop pair", "kind": "cost"}),
+    (kinds.FallsDeeper, ALONE, {"move": "b3c3"}, {"loses": 200}),
+    (kinds.FallsDeeper, ALONE, {"move": "b3c3"}, {"reach": 3}),
+    (kinds.FallsDeeper, ALONE, {"move": "b3c3"}, {"line": ("b3c3", "a5a7")}),
+    (kinds.FallsDeeper, ALONE, {"move": "b3c3"}, {"move": "b3b4"}),
     (kinds.TakingMove, BACK, {}, {"net": 500}),
 ]  # fmt: skip
 MADE: list[tuple[str, kinds.Claim]] = [
@@ -134,7 +138,7 @@ MADE: list[tuple[str, kinds.Claim]] = [
 
 def position(fen: str, plain: Plain) -> Position:
     reach = {FORK: 2, KEPT: 2, TAKEN: 3}.get(fen, 1)
-    found = Position(core.survey(fen, reach=reach, rank_nodes=200), plain, 0)
+    found = Position(core.survey(fen, reach=reach, firm=True, rank_nodes=200), plain, 0)
     found.base = found.bare(not found.own)
     return found
 

@@ -62,6 +62,7 @@ def verdict(
         "holds": holds,
         "falls_at": falls_at,
         "firm": None,
+        "deeper": None,
         "ways": list(ways),
         "wins_back": False,
         "blocks": None,

@@ -91,6 +91,11 @@ def survey(
                 "holds": held,
                 "falls_at": None if held else 1,
                 "firm": None if firm is None else firm.get(san, True),
+                "deeper": (
+                    {"net": -100, "line": [move.uci()]}
+                    if held and not (firm or {}).get(san, True)
+                    else None
+                ),
                 "ways": list((holds or {}).get(san, ())),
                 "wins_back": False,
                 "blocks": None,

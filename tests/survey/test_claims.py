@@ -13,6 +13,7 @@ from fastness.survey.claim import (
     CheckedDeeper,
     Count,
     Falls,
+    FallsDeeper,
     Holds,
     InDanger,
     LeastLost,
@@ -150,6 +151,9 @@ def test_firm_verdicts() -> None:
     assert CheckedDeeper(4) in claims(survey(START, firm={}))
     turned = claims(survey(START, holds={"d4": (), "e4": ()}, firm={"d4": False, "a3": False}))
     assert NotFirm(4, ("d2d4",), ("a2a3",)) in turned
+    assert [one for one in turned if isinstance(one, FallsDeeper)] == [
+        FallsDeeper("d2d4", 4, 100, ("d2d4",))
+    ]
     assert not [one for one in claims(survey(START)) if isinstance(one, CheckedDeeper | NotFirm)]
 
 

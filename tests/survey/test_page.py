@@ -221,6 +221,8 @@ def test_firm_verdicts_and_those_that_are_not() -> None:
     assert "Checked one move deeper: every move keeps its verdict" in flat(page(given))
     for move in given["moves"]:
         move["firm"] = move["san"] not in ("Qd6", "Nc6", "Qe7")
+        if move["san"] == "Qd6":
+            move["deeper"] = {"net": -900, "line": [move["uci"], "g5f4"]}
     text = flat(page(given))
     assert "Qd6 (not firm)" in text
     assert "looking 4 moves ahead Qd6 no longer keeps the material; Qe7 and Nc6 keep it" in text

@@ -1,4 +1,4 @@
-//! Ranks of the moves that hold: what they net first, then the evaluation.
+//! Ranks of the moves that hold: what they net first, as far as it was looked, then the evaluation.
 
 use shakmaty::{Chess, Move, Position};
 
@@ -88,7 +88,9 @@ fn ranks(moves: &[MoveVerdict], evaluations: &[Option<i32>]) -> Vec<Option<Place
         .iter()
         .zip(evaluations)
         .enumerate()
-        .filter_map(|(index, (verdict, evaluation))| Some((index, verdict.net, (*evaluation)?)))
+        .filter_map(|(index, (verdict, evaluation))| {
+            Some((index, verdict.furthest_net(), (*evaluation)?))
+        })
         .collect();
     order.sort_by_key(|&(index, net, evaluation)| (std::cmp::Reverse((net, evaluation)), index));
     let mut places = vec![None; moves.len()];

@@ -25,6 +25,8 @@ pub struct MoveVerdict {
     pub falls_at: Option<u32>,
     /// Whether the verdict is the same one reach deeper; `None` if that was not asked.
     pub firm: Option<bool>,
+    /// What refutes it one reach deeper, if it holds and is not firm.
+    pub deeper: Option<Refutation>,
     pub ways: Ways,
     /// Units that were unsafe and no longer are.
     pub saves: Bitboard,
@@ -41,6 +43,23 @@ pub struct MoveVerdict {
     pub natural: bool,
     /// Its place among the moves that hold; `None` for others, or if that was not asked.
     pub ranked: Option<Ranked>,
+}
+
+/// How a move falls that holds at the full reach, one reach deeper.
+#[derive(Debug, Clone)]
+pub struct Refutation {
+    /// The mover's balance change, centipawns or a mate.
+    pub net: i32,
+    /// The move and the line that wins.
+    pub line: Vec<Step>,
+}
+
+impl MoveVerdict {
+    /// The mover's balance change as far as it was looked: one reach deeper where it falls there.
+    #[must_use]
+    pub fn furthest_net(&self) -> i32 {
+        self.deeper.as_ref().map_or(self.net, |deeper| deeper.net)
+    }
 }
 
 /// What the verdicts on the moves of one position share.
@@ -103,12 +122,14 @@ impl Search {
             let deeper = 2 * question.defence.reach + 1;
             self.reaches(&point.board, deeper, THRESHOLD) != holds
         });
+        let turns = holds && firm == Some(false);
         let mut verdict = MoveVerdict {
             played: m,
             net,
             holds,
             falls_at: (!holds).then_some(question.defence.reach + 1 - falling),
             firm,
+            deeper: turns.then(|| self.refutation_deeper(question, &point, m)),
             ways: Ways::default(),
             saves: Bitboard::EMPTY,
             drops: Vec::new(),
@@ -138,6 +159,18 @@ impl Search {
                 -guess
             })
             .collect()
+    }
+
+    fn refutation_deeper(&mut self, question: &Question, point: &Point, m: Move) -> Refutation {
+        let plies = 2 * question.defence.reach + 1;
+        let wins = self.value(&point.board, plies, THRESHOLD);
+        let further = Point {
+            left: Left::Plies(plies),
+            ..*point
+        };
+        let replies = self.play_out(further, wins, point.board.turn());
+        let line = [m].into_iter().chain(replies).map(Step::Move).collect();
+        Refutation { net: -wins, line }
     }
 
     fn refute(&mut self, question: &Question, point: &Point, verdict: &mut MoveVerdict) {

@@ -28,7 +28,7 @@ ValuesName = Literal["classical", "turing", "kaufman", "berliner"]
 def survey(
     *fen: Annotated[str, Parameter(allow_leading_hyphen=True)],
     reach: Annotated[int, Parameter(validator=Number(gte=1, lte=5))] = 3,
-    firm: Annotated[bool, Parameter(negative="", show_default=False)] = False,
+    firm: Annotated[bool | None, Parameter(show_default=False)] = None,
     moves: Annotated[str, Parameter(show_default=False)] = "",
     values: ValuesName = "classical",
     ranks: Annotated[bool | None, Parameter(show_default=False)] = None,
@@ -42,7 +42,8 @@ def survey(
     Args:
         fen: The position, as FEN or EPD, in quotes or not; or - to read one a line.
         reach: How many of the opponent's moves to look ahead, 1 to 5.
-        firm: Check the verdict of every move one move deeper as well.
+        firm: Check the verdict of every move one move deeper as well; as with ranks, left out with
+            - unless it is asked for.
         moves: Moves in SAN or UCI to play from the position first, so that a trade in progress
             is judged from its start.
         values: The table of unit values to count with.
@@ -66,10 +67,17 @@ def survey(
     if fen == ("-",):
         if moves:
             raise InputError("--moves goes with one position; it cannot be used with -.")
-        rows = survey_lines(_lines(), reach=reach, firm=firm, values=values, ranks=bool(ranks))
+        rows = survey_lines(
+            _lines(), reach=reach, firm=bool(firm), values=values, ranks=bool(ranks)
+        )
         return _print_json(rows) if json_ else _print_texts(rows, for_, words, order)
     answer = survey_position(
-        " ".join(fen), moves, reach=reach, firm=firm, values=values, ranks=ranks is not False
+        " ".join(fen),
+        moves,
+        reach=reach,
+        firm=firm is not False,
+        values=values,
+        ranks=ranks is not False,
     )
     if json_:
         print(json.dumps(answer))

@@ -8,13 +8,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fastness.core.shapes import Danger, Side, UnitName
+from fastness.survey.firm_claim import CheckedDeeper, FallsDeeper, NotFirm, ValuesMatter
 from fastness.survey.move_claim import (
     Aim,
     AllHolding,
     AtAPrice,
     BestMove,
     Better,
-    CheckedDeeper,
     Falls,
     Gain,
     Holds,
@@ -23,7 +23,6 @@ from fastness.survey.move_claim import (
     LeastLost,
     Line,
     Loss,
-    NotFirm,
     OnlyMove,
     Others,
     Price,
@@ -46,6 +45,7 @@ __all__ = [
     "Claim",
     "Count",
     "Falls",
+    "FallsDeeper",
     "Gain",
     "Holds",
     "IfCarriedOut",
@@ -247,18 +247,6 @@ class Loose:
     units: tuple[UnitAt, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class ValuesMatter:
-    """The tables of values `tables` disagree on some verdict of this position.
-
-    `moves` (UCI) keep the material by one of them and not by the other; where there are none, the
-    tables disagree on what can be won.
-    """
-
-    tables: tuple[str, ...]
-    moves: tuple[str, ...] = ()
-
-
 Claim = (
     Reach
     | Mated
@@ -295,5 +283,6 @@ Claim = (
     | PerhapsATrade
     | CheckedDeeper
     | NotFirm
+    | FallsDeeper
     | ValuesMatter
 )

@@ -11,9 +11,9 @@ from fastness.survey.claim import Falls, Zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import move_name, numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
-from fastness.survey.remedies import lost, rest
+from fastness.survey.remedies import rest
 from fastness.survey.tries import KINDS
-from fastness.survey.words import ahead
+from fastness.survey.words import ahead, lost
 
 _AIMS = {
     "capture": marked("to capture"),

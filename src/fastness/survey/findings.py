@@ -13,6 +13,7 @@ from fastness.survey.claim import (
     Cause,
     Claim,
     Count,
+    FallsDeeper,
     InCheck,
     InDanger,
     Loss,
@@ -85,6 +86,10 @@ class Findings:
     def at_stake(self, line: Sequence[str]) -> AtStake | None:
         """What else is in danger after the quiet move that is the second of a line."""
         return next((one for one in self.of(AtStake) if one.line == tuple(line[:2])), None)
+
+    def deeper(self, uci: str) -> FallsDeeper | None:
+        """How a move that holds falls one move deeper, where it was asked and does."""
+        return next((one for one in self.of(FallsDeeper) if one.move == uci), None)
 
     def move(self, uci: str) -> str:
         """A move of the position in the language's notation."""

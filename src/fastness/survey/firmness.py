@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fastness.language import marked
-from fastness.survey.claim import CheckedDeeper, NotFirm, ValuesMatter
+from fastness.survey.claim import Better, CheckedDeeper, NotFirm, ValuesMatter
 from fastness.survey.findings import Findings
 from fastness.survey.lines import wrapped
 from fastness.survey.nouns import listed
@@ -51,6 +51,12 @@ def firmness(found: Findings) -> list[str]:
 
 def _not_firm(found: Findings, turned: NotFirm) -> str:
     language, told = found.language, []
+    seen, ranked = ahead(turned.reach, language), found.one(Better)
+    if ranked and ranked.moves and not turned.holds:
+        # Beside each of the moves stands what it loses.
+        return language.say(
+            "Checked one move deeper: every other move keeps its verdict, {seen}.", seen=seen
+        )
     if turned.falls:
         told.append(
             language.say_many(
@@ -71,7 +77,7 @@ def _not_firm(found: Findings, turned: NotFirm) -> str:
         )
     return language.say(
         "Checked one move deeper: not firm, since {seen} {changes}.",
-        seen=ahead(turned.reach, language),
+        seen=seen,
         changes="; ".join(told),
     )
 

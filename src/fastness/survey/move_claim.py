@@ -177,22 +177,3 @@ class TakingMove:
 
     move: str
     net: Gain
-
-
-@dataclass(frozen=True, slots=True)
-class CheckedDeeper:
-    """Every legal move has the same verdict at `reach`, one more than the full reach."""
-
-    reach: int
-
-
-@dataclass(frozen=True, slots=True)
-class NotFirm:
-    """Moves with another verdict at `reach`, one more than the full reach.
-
-    `falls`: they hold here and fall there; `holds`: they fall here and hold there.
-    """
-
-    reach: int
-    falls: tuple[str, ...]
-    holds: tuple[str, ...]

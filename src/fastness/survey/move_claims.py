@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fastness.core.shapes import MoveVerdict, Survey, Way
+from fastness.core.shapes import Deeper, MoveVerdict, Survey, Way
 from fastness.survey.aims import aims, guarded_by
 from fastness.survey.at_stake import staked_by_answer
 from fastness.survey.claim import (
@@ -15,6 +15,7 @@ from fastness.survey.claim import (
     CheckedDeeper,
     Claim,
     Falls,
+    FallsDeeper,
     Gain,
     Holds,
     LeastLost,
@@ -65,7 +66,7 @@ def _gain(move: MoveVerdict) -> Gain:
     return "mates" if move["net"] == "mates" else -loss(move)
 
 
-def _loses(move: MoveVerdict) -> Loss:
+def _loses(move: MoveVerdict | Deeper) -> Loss:
     return "mate" if move["net"] == "mated" else loss(move)
 
 
@@ -178,3 +179,7 @@ def _firmness(survey: Survey) -> Iterator[Claim]:
     falls = _uci([move for move in turned if move["holds"]])
     holds = _uci([move for move in turned if not move["holds"]])
     yield NotFirm(survey["reach"] + 1, falls, holds)
+    for move in turned:
+        if deeper := move.get("deeper"):
+            line = tuple(deeper["line"])
+            yield FallsDeeper(move["uci"], survey["reach"] + 1, _loses(deeper), line)

@@ -14,8 +14,7 @@ from fastness.survey.claim import (
     Gain,
     Holds,
     LeastLost,
-    Loss,
-    NotFirm,
+    Line,
     Others,
 )
 from fastness.survey.findings import Findings
@@ -25,7 +24,7 @@ from fastness.survey.nouns import listed
 from fastness.survey.prices import prices
 from fastness.survey.shown_lines import ShownLine, shown_lines
 from fastness.survey.ways import OTHER, aim_of, other_ways, way_name, ways_in_words
-from fastness.survey.words import WAYS, ahead, worth
+from fastness.survey.words import WAYS, ahead, lost, worth
 
 SHOWN_ON = 3
 """Better ways shown with how play may go on."""
@@ -42,13 +41,6 @@ def gain(net: Gain, language: Language) -> str:
     if net > 0:
         return language.say("wins {worth}", worth=worth(net, language))
     return language.say("gives up {worth}", worth=worth(net, language))
-
-
-def lost(loses: Loss, language: Language) -> str:
-    """What a falling move loses, in words."""
-    if loses == "mate":
-        return language.say("is mated")
-    return language.say("loses {worth}", worth=worth(loses, language))
 
 
 def remedies(found: Findings) -> str:
@@ -105,8 +97,7 @@ def row(found: Findings, one: Holds, shown: Sequence[ShownLine]) -> str:
     told.append(listed(gains, language))
     if costs:
         told.append(language.say("but {costs}", costs=listed(costs, language)))
-    if _turns(found, one.move):
-        told.append(language.say("not firm"))
+    told.append(_not_firm(found, one.move, lines))
     return "; ".join(filter(None, told))
 
 
@@ -131,9 +122,15 @@ def _weaker(best: Holds, one: Holds) -> int:
     return max(round((best.evaluation - one.evaluation) / 10) * 10, 0)
 
 
-def _turns(found: Findings, move: str) -> bool:
-    turned = found.one(NotFirm)
-    return bool(turned) and move in (turned.falls if turned else ())
+def _not_firm(found: Findings, move: str, lines: Sequence[Line]) -> str:
+    """What a move loses one move deeper, if no line below tells it; empty where it does not."""
+    deeper, language = found.deeper(move), found.language
+    if deeper is None:
+        return ""
+    if deeper.line in lines:
+        return language.say("not firm")
+    loses, seen = lost(deeper.loses, language), ahead(deeper.reach, language)
+    return language.say("not firm: {loses}, {seen}", loses=loses, seen=seen)
 
 
 def _group(found: Findings, way: Way, group: Sequence[Holds]) -> list[str]:
@@ -156,7 +153,7 @@ def _telling(one: Holds) -> bool:
 
 def _note(found: Findings, one: Holds) -> str:
     notes = [*other_ways(one, found.language), gain(one.net, found.language)]
-    if _turns(found, one.move):
+    if found.deeper(one.move):
         notes.append(found.language.say("not firm"))
     told = "; ".join(filter(None, notes))
     return f" ({told})" if told else ""

@@ -13,7 +13,7 @@ from fastness.survey.lines import move_name, numbered, numbered_move
 from fastness.survey.retaken import leaves
 from fastness.survey.scene import play
 from fastness.survey.ways import OTHER, is_check
-from fastness.survey.words import CENTIPAWNS, THRESHOLD
+from fastness.survey.words import CENTIPAWNS, THRESHOLD, ahead, lost
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,8 @@ class ShownLine:
 
 def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine]:
     """How a move works, and what is ready for taking the unit that moved."""
-    shown = [_how_it_works(found, one, advised=advised), _if_taken(found, one)]
+    deeper = _deeper(found, one) if advised else None
+    shown = [_how_it_works(found, one, advised=advised), _if_taken(found, one), deeper]
     return [line for line in shown if line is not None]
 
 
@@ -47,6 +48,21 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
         told = found.language.say("likely then: {line}", line=found.numbered(one.likely))
         return ShownLine(told, one.likely)
     return None
+
+
+def _deeper(found: Findings, one: Holds) -> ShownLine | None:
+    """How a move falls one move deeper."""
+    deeper = found.deeper(one.move)
+    if deeper is None:
+        return None
+    language = found.language
+    told = language.say(
+        "{seen} it {loses}: {line}",
+        seen=ahead(deeper.reach, language),
+        loses=lost(deeper.loses, language),
+        line=found.numbered(deeper.line),
+    )
+    return ShownLine(told, deeper.line)
 
 
 def _if_taken(found: Findings, one: Holds) -> ShownLine | None:

@@ -43,19 +43,22 @@ def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
         told = [found.language.say("You have one move only.")]
     elif len(holding) == 1:
         told = [found.language.say("Only one move helps.")]
-    elif only_owes(found):
+    elif only_owes(found) or found.deeper(same[0]):
         told = []
     else:
         told = [found.language.say("But you need not lose anything.")]
     told.append(_works(found, ranked[0], same))
+    if found.deeper(same[0]):
+        told.append(found.language.say("But that helps only for a while."))
     return [*told, *_shown(found, ranked[0], same, brief=brief)]
 
 
 def kept_moves(found: Findings) -> list[str]:
     """The moves (UCI) that `kept_by` names."""
     ranked = _ranked(found)
-    works = _works_by(found, ranked[0])
-    return [one.move for one in ranked if _works_by(found, one) == works][:NAMED]
+    works, firm = _works_by(found, ranked[0]), _firm(found, ranked[0])
+    alike = [one for one in ranked if _firm(found, one) == firm and _works_by(found, one) == works]
+    return [one.move for one in alike][:NAMED]
 
 
 def keeps(found: Findings, one: Holds) -> list[str]:
@@ -69,7 +72,13 @@ def _ranked(found: Findings) -> list[Holds]:
     if better and better.moves:
         by_move = {one.move: one for one in holding}
         return [by_move[move] for move in better.moves]
-    return sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
+    by_way = sorted(holding, key=lambda one: WAYS.index((one.ways or OTHER)[0]))
+    return sorted(by_way, key=lambda one: not _firm(found, one))
+
+
+def _firm(found: Findings, one: Holds) -> bool:
+    """Whether a move is not known to fall one move deeper."""
+    return found.deeper(one.move) is None
 
 
 def _works(found: Findings, first: Holds, moves: Sequence[str]) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import chess
 from chess import KING
 
-from fastness.core.shapes import MoveVerdict, Survey, Unit
+from fastness.core.shapes import Deeper, MoveVerdict, Survey, Unit
 from fastness.survey.lines import PASS
 
 KINDS = ("capture", "move", "block", "guard", "counterattack", "other")
@@ -174,7 +174,7 @@ def is_quiet(board: chess.Board, uci: str) -> bool:
     return not (board.is_capture(move) or move.promotion or board.gives_check(move))
 
 
-def loss(move: MoveVerdict) -> int:
+def loss(move: MoveVerdict | Deeper) -> int:
     """What a move loses, in centipawns; a mate suffered is beyond any material."""
     net = move["net"]
     if isinstance(net, int):

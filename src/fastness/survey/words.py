@@ -10,6 +10,7 @@ import chess
 from fastness.core.shapes import Way
 from fastness.errors import OptionError
 from fastness.language import ENGLISH, Language, marked, marked_as
+from fastness.survey.move_claim import Loss
 from fastness.survey.nouns import listed, listed_or, on_square
 
 __all__ = ["listed", "listed_or"]
@@ -86,6 +87,13 @@ def worth(centipawns: int, language: Language = ENGLISH) -> str:
     if amount < PAWN:
         return language.say("{pawns} of a pawn's worth", pawns=pawns)
     return language.say("{pawns} pawns' worth", pawns=pawns)
+
+
+def lost(loses: Loss, language: Language = ENGLISH) -> str:
+    """What a falling move loses, in words."""
+    if loses == "mate":
+        return language.say("is mated")
+    return language.say("loses {worth}", worth=worth(loses, language))
 
 
 def ahead(reach: int, language: Language = ENGLISH) -> str:

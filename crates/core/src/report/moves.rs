@@ -18,6 +18,7 @@ pub(super) struct MoveReport {
     holds: bool,
     falls_at: Option<u32>,
     firm: Option<bool>,
+    deeper: Option<DeeperReport>,
     ways: Vec<&'static str>,
     wins_back: bool,
     blocks: Option<[String; 2]>,
@@ -33,6 +34,12 @@ pub(super) struct MoveReport {
     advised: Option<bool>,
     price: Option<PriceReport>,
     likely: Option<Vec<String>>,
+}
+
+#[derive(Debug, Serialize)]
+struct DeeperReport {
+    net: Net,
+    line: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -58,6 +65,10 @@ impl MoveReport {
             holds: verdict.holds,
             falls_at: verdict.falls_at,
             firm: verdict.firm,
+            deeper: verdict.deeper.as_ref().map(|deeper| DeeperReport {
+                net: Net(deeper.net),
+                line: line_text(&deeper.line),
+            }),
             ways: verdict.ways.names.iter().map(|way| way.word()).collect(),
             wins_back: verdict.ways.wins_back,
             blocks: verdict
