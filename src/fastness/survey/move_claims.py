@@ -172,7 +172,10 @@ def _firmness(survey: Survey) -> Iterator[Claim]:
     judged = [move for move in survey["moves"] if move["firm"] is not None]
     if not judged:
         return
-    turned = [move for move in judged if not move["firm"]]
+    # What a player would think of comes first.
+    turned = sorted(
+        (move for move in judged if not move["firm"]), key=lambda move: not move.get("natural")
+    )
     if not turned:
         yield CheckedDeeper(survey["reach"] + 1)
         return
