@@ -132,14 +132,15 @@ def beside_danger(survey: Survey, reach: int, gained: int) -> list[str]:
 
 
 def deeper_faults(survey: Survey, verdict: MoveVerdict, base: int) -> list[str]:
-    """What is wrong with the line of a move that falls one reach deeper alone."""
+    """What is wrong with the line by which a move falls one reach deeper."""
     deeper = verdict["deeper"]
     if deeper is None:
         return ["not firm, and no line"] if verdict["holds"] and verdict["firm"] is False else []
     mover = survey["side"] == "white"
     played = replay(survey["fen"], deeper["line"], 2 * survey["reach"] + 2)
     faults = [f"{uci} is not forcing" for uci in played.beyond]
-    if not verdict["holds"] or verdict["firm"]:
+    holds = any(move["holds"] for move in survey["moves"])
+    if holds and (not verdict["holds"] or verdict["firm"]):
         faults.append("falls already, or is firm")
     if deeper["line"][0] != verdict["uci"] or "0000" in deeper["line"]:
         faults.append("does not begin with the move, or passes")

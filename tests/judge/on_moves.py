@@ -131,9 +131,10 @@ def only_move(claim: OnlyMove, position: Position) -> list[str]:
 
 
 def least_lost(claim: LeastLost, position: Position) -> list[str]:
-    nets = {uci: position.net(uci, position.reach) for uci in position.legal()}
+    nets = {uci: position.net(uci, claim.reach) for uci in position.legal()}
     best = max(nets.values())
-    faults = [] if best <= -THRESHOLD else ["some move holds"]
+    faults = [] if claim.reach - position.reach in (0, 1) else ["another reach"]
+    faults += [] if best <= -THRESHOLD else ["some move holds"]
     if claim.loses != lost(best):
         faults.append(f"the least is {lost(best)}")
     truly = {uci for uci, net in nets.items() if lost(net) == lost(best)}

@@ -128,7 +128,7 @@ MADE: list[tuple[str, kinds.Claim]] = [
     (SQUEEZE, kinds.PerhapsATrade()),
     (SQUEEZE, kinds.ValuesMatter(("classical", "kaufman"))),
     (PIN, kinds.OnlyMove("f8e7")),
-    (PIN, kinds.LeastLost(("d8g5",), 600, ("d8g5", "f3g5"))),
+    (PIN, kinds.LeastLost(("d8g5",), 600, ("d8g5", "f3g5"), 1)),
     (PIN, kinds.BestMove("d8d7")),
     (CENTRE, kinds.CheckedDeeper(3)),
     (CENTRE, kinds.NotFirm(2, ("b1c3",), ())),

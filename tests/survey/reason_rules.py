@@ -162,6 +162,16 @@ def attacks(line: Line, move: str, units: str, lost: str | None = None) -> bool:
     return named and (lost is None or fall(line, lost))
 
 
+def takes_guard(line: Line, move: str, units: str, lost: str | None = None) -> bool:
+    """The answer takes what guarded units that are attacked still."""
+    before, answer = line.boards[1], line.moves[1]
+    guarded = [
+        answer.to_square in before.attackers(not before.turn, at)
+        for at in units_named(before, units)
+    ]
+    return all(guarded) and attacks(line, move, units, lost)
+
+
 def threatens_too(line: Line, move: str, units: str, lost: str) -> bool:
     """After the quiet answer these units can be won, and others are lost in the end."""
     after = line.boards[2]
@@ -270,6 +280,11 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (rf"({MOVE}) is check first, and then ({SOME}) (?:is|are) taken", check_first),
     (rf"({MOVE}) attacks ({SOME}) as well, and ({SOME}) (?:is|are) taken", attacks),
     (rf"({MOVE}) attacks ({SOME})", attacks),
+    (
+        rf"({MOVE}) takes a guard of ({SOME}), and ({SOME}) (?:is|are) taken",
+        takes_guard,
+    ),
+    (rf"({MOVE}) takes a guard of ({SOME})", takes_guard),
     (
         rf"({MOVE}) threatens ({SOME}) too, and ({SOME}) (?:is|are) taken in the end",
         threatens_too,

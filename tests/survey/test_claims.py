@@ -140,7 +140,7 @@ def test_one_holding_move_alone() -> None:
 
 def test_nothing_holds() -> None:
     made = claims(survey(START, danger=(100, 100, 100), holds={}, nets={"d4": -50}))
-    assert LeastLost(("d2d4",), 50, ("d2d4",)) in made
+    assert LeastLost(("d2d4",), 50, ("d2d4",), 3) in made
     assert Zugzwang() not in made
     quiet = claims(survey(START, holds={}))
     assert Zugzwang() in quiet

@@ -25,7 +25,7 @@ pub struct MoveVerdict {
     pub falls_at: Option<u32>,
     /// Whether the verdict is the same one reach deeper; `None` if that was not asked.
     pub firm: Option<bool>,
-    /// What refutes it one reach deeper, if it holds and is not firm.
+    /// What refutes it one reach deeper, if it holds and is not firm, or if no move holds.
     pub deeper: Option<Refutation>,
     pub ways: Ways,
     /// Units that were unsafe and no longer are.
@@ -45,7 +45,7 @@ pub struct MoveVerdict {
     pub ranked: Option<Ranked>,
 }
 
-/// How a move falls that holds at the full reach, one reach deeper.
+/// How a move falls one reach deeper.
 #[derive(Debug, Clone)]
 pub struct Refutation {
     /// The mover's balance change, centipawns or a mate.
@@ -107,6 +107,13 @@ impl Search {
             .into_iter()
             .map(|m| self.verdict(question, m))
             .collect();
+        if verdicts.iter().all(|v| !v.holds && v.firm == Some(true)) {
+            // What is lost least is worth the longer look.
+            for verdict in &mut verdicts {
+                let point = question.child(verdict.played, self);
+                verdict.deeper = Some(self.refutation_deeper(question, &point, verdict.played));
+            }
+        }
         reason::explain(question, &mut verdicts, self);
         verdicts
     }

@@ -138,12 +138,13 @@ class Deeper(TypedDict):
 class MoveVerdict(TypedDict):
     """A legal move: what it nets at the full reach, whether it holds, and why.
 
-    `falls_at` is the smallest reach from which it falls at every reach up to the full one, None
-    if it holds. `firm` is None when not asked for; `deeper` is None but for a move that holds and
-    is not firm. `ways` has the main way first. `wins_back`: as much is won back as is taken.
-    `blocks` are the squares of a slider and of what it bears on, where the move closes that line.
-    `saves` and `drops` are squares. `line` is the move and its
-    refutation, or for a remedy the opponent's best try; None for any other move that holds.
+    `falls_at` is the smallest reach from which it falls at every reach up to the full one, None if
+    it holds. `firm` is None when not asked for; `deeper` is None but for a move that holds and is
+    not firm, and for all where none holds at either reach. `ways` has the main way first.
+    `wins_back`: as much is won back as is taken. `blocks` are the squares of a slider and of what
+    it bears on, where the move closes that line. `saves` and `drops` are squares. `line` is the
+    move and its refutation, or for a remedy the opponent's best try; None for any other move that
+    holds.
     `answer`, of a remedy by counterattack or in another way: the move, the threat carried out all
     the same, and what is ready for it; else None.
     `reason` is the main one of `reasons`, why it falls; None and empty for a move that holds.

@@ -24,7 +24,7 @@ _TELLING = {
     "promotion",
 }
 """Causes that say themselves what else is in danger."""
-_UNTOLD = ("lost further on", "two units attacked")
+_UNTOLD = ("lost further on", "two units attacked", "uncovers another unit")
 """Reasons that may leave open why something is lost."""
 
 

@@ -28,9 +28,25 @@ def bigger_threat(tell: Teller) -> Parts | None:
     values["units"] = tell.some(after, attacked)
     if at_once:
         return _fall(tell, _TAKES_AND_ATTACKS[spoken_to], at_once, values)
+    takes_guard = _takes_a_guard(tell, attacked)
     if not lost:
-        return _ATTACKS[spoken_to], values
-    return _fall(tell, _ATTACKS_WHILE[spoken_to], lost[:REST], values)
+        return (_TAKES_GUARD if takes_guard else _ATTACKS)[spoken_to], values
+    texts = _TAKES_GUARD_WHILE if takes_guard else _ATTACKS_WHILE
+    return _fall(tell, texts[spoken_to], lost[:REST], values)
+
+
+def _takes_a_guard(tell: Teller, attacked: list[int]) -> bool:
+    """Whether the answer attacks nothing that was not attacked, but takes what guarded it."""
+    answer = tell.steps[1]
+    before, after = answer.before, answer.after
+    newly = any(
+        after.attackers(not tell.own, square) - before.attackers(not tell.own, square)
+        for square in attacked
+    )
+    taken = tell.answer_takes()
+    if newly or taken is None:
+        return False
+    return all(taken in before.attackers(tell.own, square) for square in attacked)
 
 
 def _fall(
@@ -69,4 +85,15 @@ _ATTACKS_WHILE = (
         marked("that attacks {units} as well, and {lost} are taken"),
     ),
 )
+_TAKES_GUARD_WHILE = (
+    (
+        marked("{move} takes a guard of {units}, and {lost} is taken"),
+        marked("{move} takes a guard of {units}, and {lost} are taken"),
+    ),
+    (
+        marked("that takes a guard of {units}, and {lost} is taken"),
+        marked("that takes a guard of {units}, and {lost} are taken"),
+    ),
+)
+_TAKES_GUARD = marked("{move} takes a guard of {units}"), marked("that takes a guard of {units}")
 _ATTACKS = marked("{move} attacks {units}"), marked("that attacks {units}")

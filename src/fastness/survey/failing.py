@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import Language, marked
-from fastness.survey.claim import Falls, Zugzwang
+from fastness.survey.claim import Falls, LeastLost, Zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import move_name, numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
@@ -41,7 +41,7 @@ def failing_tries(found: Findings) -> str:
         return ""
     rows = []
     for kind in KINDS:
-        moves = [one for one in tries if one.tries == kind]
+        moves = [one for one in tries if one.tries == kind and not _loses_more_deeper(found, one)]
         for index, one in enumerate(moves[:TRIES_SHOWN]):
             label = aim_name(kind, found.language) if index == 0 else ""
             rows.append(_refuted(found, label, one))
@@ -50,6 +50,12 @@ def failing_tries(found: Findings) -> str:
             first = found.language.say("also: {move}", move=more[0])
             rows.append(wrapped_items("", [first, *more[1:]]))
     return "\n".join([*rows, *rest(found)])
+
+
+def _loses_more_deeper(found: Findings, one: Falls) -> bool:
+    """Whether it was told already that a move loses least, and another amount one move deeper."""
+    least = found.one(LeastLost)
+    return least is not None and one.move in least.moves and one.loses != least.loses
 
 
 def _refuted(found: Findings, label: str, one: Falls) -> str:

@@ -71,11 +71,12 @@ class OnlyMove:
 
 @dataclass(frozen=True, slots=True)
 class LeastLost:
-    """Nothing holds; these moves lose least, the first of them by `line`."""
+    """Nothing holds; these moves lose least to `reach`, the first of them by `line`."""
 
     moves: tuple[str, ...]
     loses: Loss
     line: Line
+    reach: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,13 +89,18 @@ def _holds(survey: Survey, move: MoveVerdict) -> Holds:
 
 
 def _least_lost(survey: Survey) -> LeastLost:
-    least = min(map(loss, survey["moves"]))
+    """As far as it was looked: one move deeper where that was asked."""
+    deeper = all(move.get("deeper") for move in survey["moves"])
+    ends = {move["uci"]: move["deeper"] or move if deeper else move for move in survey["moves"]}
+    least = min(map(loss, ends.values()))
     # What a player would think of comes first.
     best = sorted(
-        (move for move in survey["moves"] if loss(move) == least),
+        (move for move in survey["moves"] if loss(ends[move["uci"]]) == least),
         key=lambda move: (not move.get("natural"), move["san"]),
     )
-    return LeastLost(_uci(best), _loses(best[0]), tuple(best[0]["line"] or ()))
+    first = ends[best[0]["uci"]]
+    reach = survey["reach"] + deeper
+    return LeastLost(_uci(best), _loses(first), tuple(first["line"] or ()), reach)
 
 
 def _ranking(
@@ -183,6 +188,6 @@ def _firmness(survey: Survey) -> Iterator[Claim]:
     holds = _uci([move for move in turned if not move["holds"]])
     yield NotFirm(survey["reach"] + 1, falls, holds)
     for move in turned:
-        if deeper := move.get("deeper"):
+        if move["holds"] and (deeper := move.get("deeper")):
             line = tuple(deeper["line"])
             yield FallsDeeper(move["uci"], survey["reach"] + 1, _loses(deeper), line)

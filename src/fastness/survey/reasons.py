@@ -121,6 +121,8 @@ def _uncovers(tell: Teller) -> Parts | None:
     if len(tell.squares) == 2 and squares[0] in guarded:
         return marked("it no longer guards {lost}"), {"lost": lost}
     if len(tell.squares) == 3 and tell.squares[1] in guarded:
+        if staked := tell.staked(squares[:1]):
+            return staked
         square = chess.square_name(tell.squares[1])
         text = marked("it no longer guards {square}, and {lost} is taken")
         return text, {"square": square, "lost": lost}

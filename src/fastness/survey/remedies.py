@@ -177,7 +177,7 @@ def nothing_holds(found: Findings) -> str:
         legal,
     )
     if least is None or least.loses == "mate":
-        seen = ahead(found.position.reach, language)
+        seen = ahead(least.reach if least else found.position.reach, language)
         rest = language.say("{own} is mated in every case, {seen}.", own=found.own, seen=seen)
         return f"{told}: {rest}"
     names = found.moves(least.moves[:SHOWN])
@@ -188,7 +188,7 @@ def nothing_holds(found: Findings) -> str:
     cost = language.say(
         "The least is lost by {names}, {seen}: {worth}.",
         names=shown,
-        seen=ahead(found.position.reach, language),
+        seen=ahead(least.reach, language),
         worth=worth(least.loses, language),
     )
     return f"{told}. {cost}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fastness.survey.claim import Falls, Holds
+from fastness.survey.claim import Falls, Holds, NotFirm
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name
 from fastness.survey.reasons import is_of_the_answer, reason_in_words
@@ -38,7 +38,11 @@ def a_try(found: Findings) -> list[str]:
 
 def try_shown(found: Findings) -> Falls | None:
     """The try that `a_try` tells of; None where no natural one fails."""
-    tries = [one for one in found.of(Falls) if one.tries and len(one.line) > 1]
+    turned = found.one(NotFirm)
+    saved = turned.holds if turned else ()
+    tries = [
+        one for one in found.of(Falls) if one.tries and len(one.line) > 1 and one.move not in saved
+    ]
     return min(tries, key=lambda one: _plainness(found, one), default=None)
 
 

@@ -96,7 +96,7 @@ class Teller:
 
         Of one that is worth more than is lost, that too.
         """
-        if told := self._staked(squares) or self._drawn_away(squares):
+        if told := self.staked(squares) or self._drawn_away(squares):
             return told
         loses, own = self.falls.loses, self.after()
         if len(squares) == 1 and isinstance(loses, int) and not self.found.one(Owed):
@@ -111,7 +111,7 @@ class Teller:
             marked("{lost} is taken in the end"), marked("{lost} are taken in the end"), squares
         )
 
-    def _staked(self, squares: list[int]) -> Parts | None:
+    def staked(self, squares: list[int]) -> Parts | None:
         """What the answer threatens beside what is taken in the end, where that is claimed."""
         stake = self.found.at_stake(self.falls.line)
         lost = {chess.square_name(square) for square in squares}
