@@ -154,6 +154,13 @@ def trapped(reader: Reader) -> None:
     reader.waiting.append(claim)
 
 
+def trapped_now(reader: Reader) -> None:
+    unit = reader.unit
+    assert unit is not None
+    assert reader.board.attackers(not reader.board.color_at(unit), unit)
+    trapped(reader)
+
+
 def mate_threat(reader: Reader, move: str) -> None:
     def threatens(_: chess.Board, __: chess.Move, after: chess.Board) -> bool:
         assert not after.is_check()
@@ -256,6 +263,7 @@ MECHANISM_RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"({MOVE}) uncovers a check by ({ONE})", uncovers_check),
     (rf"({MOVE}) is check from two sides at once, so the king has to move", double_check),
     (r"It is trapped: once attacked, there is no move (?:to safety|at all)", trapped),
+    (r"It is trapped: it has no move (?:to safety|at all)", trapped_now),
     (rf"[Tt]aking back would allow a back-rank mate of ({ONE})", retaking_mated),
     (r"It is a back-rank mate", mated_on_rank),
     (rf"({MOVE}) threatens mate, which has to be met", mate_threat),

@@ -86,6 +86,7 @@ RULES: list[tuple[str, Callable[..., None]]] = [
         rf"Later ({UNIT}) is taken as well: that costs ({AMOUNT}) more, {SEEN}",
         Reader.falls,
     ),
+    (rf"In another line ({UNIT}) is taken: that costs ({AMOUNT}), {SEEN}", Reader.falls),
     (
         rf"After that ({UNIT}) is taken as well: that (?:costs|wins) ({AMOUNT}) more, {SEEN}",
         Reader.falls,

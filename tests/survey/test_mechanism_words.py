@@ -134,7 +134,7 @@ ROWS = [
         "a8",
         "pass Rxa8+",
         "a8 b6 c7",
-        "It is trapped: once attacked, there is no move to safety.",
+        "It is trapped: it has no move to safety.",
         "It has no safe square to go to.",
     ),
     Row(
@@ -143,7 +143,7 @@ ROWS = [
         "a7",
         "pass Rxa7",
         "a7",
-        "It is trapped: once attacked, there is no move at all.",
+        "It is trapped: it has no move at all.",
         "It has no square to go to.",
     ),
     Row(

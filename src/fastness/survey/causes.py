@@ -38,6 +38,8 @@ _TEXTS = {
     "double check": marked("{move} is check from two sides at once, so the king has to move."),
     "trapped": marked("{it} is trapped: once attacked, there is no move to safety."),
     "trapped, no move": marked("{it} is trapped: once attacked, there is no move at all."),
+    "attacked, trapped": marked("{it} is trapped: it has no move to safety."),
+    "attacked, trapped, no move": marked("{it} is trapped: it has no move at all."),
     "back rank": marked("taking back would allow a back-rank mate of {king}."),
     "mated on the back rank": marked("it is a back-rank mate."),
     "mate threat": marked("{move} threatens mate, which has to be met."),

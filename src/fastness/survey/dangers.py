@@ -30,7 +30,7 @@ from fastness.survey.entries import (
     safe_by_tactics,
     shown_of,
 )
-from fastness.survey.findings import Findings, groups_together
+from fastness.survey.findings import Findings, groups_together, worth_most
 from fastness.survey.lines import PASS
 from fastness.survey.nouns import bare_unit, listed, on_squares, the_unit
 from fastness.survey.taken_in_turn import taken_in_turn
@@ -113,7 +113,9 @@ def _unsafe(found: Findings) -> list[Entry]:
     alone = [unsafe for unsafe in found.of(Unsafe) if not unsafe.together]
     for unsafe in alone:
         said = by_line.setdefault(unsafe.line, [])
-        said += [_after(found, unsafe, said)] if unsafe.after else _told(found, unsafe, said)
+        before = alone[: alone.index(unsafe)]
+        told = [_after(found, unsafe, before, said)] if unsafe.after else None
+        said += told or _told(found, unsafe, said)
     return [
         entry(told, line, backs(found, [one.unit for one in alone if one.line == line]))
         for line, told in by_line.items()
@@ -152,9 +154,14 @@ def _at_stake(found: Findings, unsafe: Unsafe) -> list[str]:
     return [told]
 
 
-def _after(found: Findings, unsafe: Unsafe, said: Collection[str]) -> str:
-    language = found.language
+def _after(found: Findings, unsafe: Unsafe, before: Sequence[Unsafe], said: Collection[str]) -> str:
+    """That a unit is taken after others, or where it does not come on top, in another line."""
+    language, danger = found.language, found.one(InDanger)
     text = _AFTER_THAT if said else _AFTER_MORE
+    most = danger.by_reach[-1] if danger else None
+    total = sum(worth_most(one.loses) for one in [*before, unsafe])
+    if not said and isinstance(most, int) and total > most:
+        text = _OR_ELSE
     return language.say(
         text,
         unit=the_unit(unsafe.unit, language),
@@ -164,6 +171,7 @@ def _after(found: Findings, unsafe: Unsafe, said: Collection[str]) -> str:
 
 
 _AFTER_THAT = marked("After that {unit} is taken as well: that costs {worth} more, {seen}.")
+_OR_ELSE = marked("In another line {unit} is taken: that costs {worth}, {seen}.")
 _AFTER_MORE = marked("Later {unit} is taken as well: that costs {worth} more, {seen}.")
 
 

@@ -162,7 +162,10 @@ def _double_check(find: _Finder) -> Parts | None:
 
 
 def _trapped(find: _Finder) -> Parts:
-    return ("trapped", {}) if len(find.squares) > 1 else ("trapped, no move", {})
+    name = "trapped" if len(find.squares) > 1 else "trapped, no move"
+    scene = find.scene
+    attacked = scene.board.is_attacked_by(not scene.owner, scene.unit)
+    return (f"attacked, {name}" if attacked else name), {}
 
 
 def _back_rank(find: _Finder) -> Parts | None:

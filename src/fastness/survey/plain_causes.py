@@ -33,6 +33,8 @@ _TEXTS = {
     "double check": marked("{other} gives check with two pieces at once."),
     "trapped": marked("{it} has no safe square to go to."),
     "trapped, no move": marked("{it} has no square to go to."),
+    "attacked, trapped": marked("{it} has no safe square to go to."),
+    "attacked, trapped, no move": marked("{it} has no square to go to."),
     "back rank": marked("If you take back, you are mated on the back rank."),
     "mated on the back rank": marked("Your king is shut in on the back rank."),
     "mate threat": marked("{other} threatens mate as well."),
