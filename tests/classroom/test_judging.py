@@ -103,8 +103,11 @@ def test_the_answer_is_the_better_ways_in_their_order() -> None:
 
 def test_where_nothing_holds_the_answer_says_so() -> None:
     answers = answers_of(looked(PINNED))
-    losing = [move["uci"] for move in looked(PINNED).survey["moves"] if move["net"] == -100]
+    # Qh4 loses a pawn looking 3 moves ahead, and two looking 4 moves ahead.
+    ends = {move["uci"]: move["deeper"] for move in looked(PINNED).survey["moves"]}
+    losing = [move for move, deeper in ends.items() if deeper and deeper["net"] == -100]
     assert sorted(move for move, _ in answers) == sorted(losing)
+    assert "d8h4" not in losing
     assert answers[0][1]["en"].startswith("None of the 35 legal moves keeps the material.")
     assert answers[0][1]["en"].endswith("a pawn's worth.")
 
