@@ -111,11 +111,12 @@ def _unsafe(found: Findings) -> list[Entry]:
     """An entry for each proof line: the units that fall by it, then the line once."""
     by_line: dict[tuple[str, ...], list[str]] = {}
     alone = [unsafe for unsafe in found.of(Unsafe) if not unsafe.together]
-    for unsafe in alone:
+    for place, unsafe in enumerate(alone):
         said = by_line.setdefault(unsafe.line, [])
-        before = alone[: alone.index(unsafe)]
-        told = [_after(found, unsafe, before, said)] if unsafe.after else None
-        said += told or _told(found, unsafe, said)
+        if unsafe.after:
+            said.append(_after(found, unsafe, alone[:place], said))
+        else:
+            said += _told(found, unsafe, said)
     return [
         entry(told, line, backs(found, [one.unit for one in alone if one.line == line]))
         for line, told in by_line.items()
