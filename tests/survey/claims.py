@@ -178,3 +178,15 @@ def behind(board: chess.Board, colour: chess.Color, square: int) -> set[int]:
             if fits and one in between and not between & occupied:
                 found.add(slider)
     return found
+
+
+def fall(line: Line, units: str) -> bool:
+    later = Line(line.sans[1:], line.moves[1:], line.boards[1:])
+    return as_before(line, units) and all(
+        falls_in(later, at) for at in units_named(line.boards[1], units)
+    )
+
+
+def as_before(line: Line, units: str) -> bool:
+    after = line.boards[1]
+    return all(after.color_at(at) == line.boards[0].turn for at in units_named(after, units))

@@ -6,7 +6,16 @@ from collections.abc import Callable
 import chess
 
 from fastness import core
-from tests.survey.claims import Line, change, falls_in, taken_on, units_named
+from tests.survey.answer_rules import (
+    attacks,
+    check_first,
+    draws_away,
+    takes_and_attacks,
+    takes_guard,
+    takes_with_check,
+    threatens_too,
+)
+from tests.survey.claims import Line, as_before, change, fall, taken_on, units_named
 from tests.survey.mechanism_rules import MOVE, ONE, SOME, in_line, standing
 
 
@@ -83,13 +92,6 @@ def attacked_at_once(line: Line, move: str, units: str) -> bool:
     return False
 
 
-def fall(line: Line, units: str) -> bool:
-    later = Line(line.sans[1:], line.moves[1:], line.boards[1:])
-    return as_before(line, units) and all(
-        falls_in(later, at) for at in units_named(line.boards[1], units)
-    )
-
-
 def fall_for_less(line: Line, unit: str) -> bool:
     """What is taken is worth more than all that the line loses."""
     kind = line.boards[1].piece_type_at(units_named(line.boards[1], unit)[0]) or 0
@@ -151,61 +153,6 @@ def opened(line: Line, slider: str, unit: str) -> bool:
     return line.moves[0].from_square in chess.SquareSet.between(start, end)
 
 
-def check_first(line: Line, move: str, lost: str) -> bool:
-    return move.endswith(line.sans[1]) and line.boards[2].is_check() and fall(line, lost)
-
-
-def attacks(line: Line, move: str, units: str, lost: str | None = None) -> bool:
-    after = line.boards[2]
-    attacked = [bool(after.attackers(not after.turn, at)) for at in units_named(after, units)]
-    named = move.endswith(line.sans[1]) and all(attacked)
-    return named and (lost is None or fall(line, lost))
-
-
-def takes_guard(line: Line, move: str, units: str, lost: str | None = None) -> bool:
-    """The answer takes what guarded units that are attacked still."""
-    before, answer = line.boards[1], line.moves[1]
-    guarded = [
-        answer.to_square in before.attackers(not before.turn, at)
-        for at in units_named(before, units)
-    ]
-    return all(guarded) and attacks(line, move, units, lost)
-
-
-def threatens_too(line: Line, move: str, units: str, lost: str) -> bool:
-    """After the quiet answer these units can be won, and others are lost in the end."""
-    after = line.boards[2]
-    unsafe = core.unsafe_units(after.fen(), reach=2)
-    named = [chess.square_name(at) for at in units_named(after, units)]
-    return move.endswith(line.sans[1]) and set(named) <= set(unsafe) and fall(line, lost)
-
-
-def draws_away(line: Line, move: str, unit: str, lost: str) -> bool:
-    """The unit that moved leaves again, taking back or out of check, before what is lost falls."""
-    answered, at = line.boards[2], line.moves[0].to_square
-    back = line.moves[2]
-    forced = answered.is_check() or (
-        answered.is_capture(back) and back.to_square == line.moves[1].to_square
-    )
-    named = move.endswith(line.sans[1]) and units_named(answered, unit) == [at]
-    return named and forced and back.from_square == at and fall(line, lost)
-
-
-def takes_at_once(line: Line, move: str, lost: str) -> bool:
-    after, answer = line.boards[1], line.moves[1]
-    at = units_named(after, lost)[0]
-    named = move.endswith(line.sans[1])
-    return named and after.is_capture(answer) and taken_on(after, answer) == at
-
-
-def takes_with_check(line: Line, move: str, lost: str) -> bool:
-    return takes_at_once(line, move, lost) and line.boards[2].is_check()
-
-
-def takes_and_attacks(line: Line, move: str, lost: str, units: str) -> bool:
-    return takes_at_once(line, move, lost) and attacks(line, move, units)
-
-
 def fall_still(line: Line, units: str, still: str | None) -> bool:
     """What is still taken was in danger before the move, or its king was in check."""
     before, after, move = line.boards[0], line.boards[1], line.moves[0]
@@ -252,11 +199,6 @@ def not_won_back(line: Line, square: str) -> bool:
 def misses_mate(line: Line) -> bool:
     moves = core.survey(line.boards[0].fen(), reach=3)["moves"]
     return any(move["net"] == "mates" for move in moves)
-
-
-def as_before(line: Line, units: str) -> bool:
-    after = line.boards[1]
-    return all(after.color_at(at) == line.boards[0].turn for at in units_named(after, units))
 
 
 _RULES: list[tuple[str, Callable[..., bool]]] = [
