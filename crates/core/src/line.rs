@@ -83,7 +83,7 @@ impl Search {
         list
     }
 
-    /// Recapture first; then the attacker's captures, dearest unit first; quiet moves; the
+    /// Recapture first, by the king last; then the attacker's captures, dearest unit first; quiet moves; the
     /// defender's captures; and the order of UCI text seen from the mover's side of the board.
     fn preference(&self, point: &Point, m: Move, attacker: Color) -> (u8, i32, u32) {
         let mover = point.board.turn();
@@ -97,11 +97,12 @@ impl Search {
         } else {
             3
         };
-        (
-            kind,
-            if kind == 1 { -victim } else { 0 },
-            uci_order(m, mover),
-        )
+        let within = match kind {
+            0 => i32::from(m.role() == Role::King),
+            1 => -victim,
+            _ => 0,
+        };
+        (kind, within, uci_order(m, mover))
     }
 
     /// Whether the balance at a point stands at its value: it is equal to it, and no recapture

@@ -136,6 +136,8 @@ pub struct Ways {
     pub blocked: Option<Segment>,
     /// The counterattack wins back as much as is taken.
     pub wins_back: bool,
+    /// It guards no unit in danger, only a square where the threat lands.
+    pub guards_landing: bool,
 }
 
 /// The ways of a move that gets out of check: capture, move or block, FIDE Laws 3.9.
@@ -209,6 +211,7 @@ pub fn ways(
             .any(|square| adds_guard(board, &after, m, square))
     {
         ways.names.push(Way::Guard);
+        ways.guards_landing = true;
     }
     ways
 }

@@ -34,8 +34,8 @@ pub struct MoveVerdict {
     pub drops: Vec<Square>,
     /// The move and its refutation; for a remedy, the move and the opponent's best try.
     pub line: Vec<Step>,
-    /// For a remedy that neither moves, guards, blocks nor captures in the first place: what it has
-    /// ready if the dearest threat that it answers is carried out after all.
+    /// For a remedy that neither moves, guards a unit, blocks nor captures in the first place: what
+    /// it has ready if the dearest threat that it answers is carried out after all.
     pub answer: Option<Vec<Step>>,
     /// Why it falls, the main reason first; empty for a move that holds.
     pub reasons: Vec<Reason>,
@@ -259,7 +259,8 @@ impl Search {
         if verdict.ways.names.is_empty() {
             verdict.ways.names.push(Way::Other);
         }
-        if matches!(verdict.ways.names[0], Way::Counterattack | Way::Other) {
+        let at_no_unit = matches!(verdict.ways.names[0], Way::Counterattack | Way::Other);
+        if at_no_unit || verdict.ways.guards_landing {
             verdict.answer = self.answer(question, point, m, dearest);
         }
     }

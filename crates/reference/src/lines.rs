@@ -85,14 +85,16 @@ impl Attack<'_> {
         line
     }
 
-    /// Recapture on the square of the last capture; the attacker's captures, most valuable first;
+    /// Recapture on the square of the last capture, by the king last; the attacker's captures, most valuable first;
     /// quiet moves; the defender's captures; and the order of UCI text seen from the mover's side.
     fn preference(&self, place: &Place, m: Move) -> (u8, i32, [u32; 5]) {
         let order = uci_order(m, place.pos.turn());
         let taken = m.capture().map(|role| worth_of_unit(role, self.values));
         match taken {
             None => (2, 0, order),
-            Some(_) if place.captured == Some(landing(m)) => (0, 0, order),
+            Some(_) if place.captured == Some(landing(m)) => {
+                (0, i32::from(m.role() == Role::King), order)
+            }
             Some(taken) if place.pos.turn() == self.attacker => (1, -taken, order),
             Some(_) => (3, 0, order),
         }
