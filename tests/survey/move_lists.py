@@ -17,14 +17,17 @@ class ListReader(Reader):
 
     def listed(self, title: str, rows: list[str], *, holding: bool) -> set[str]:
         """Reads a list of moves; gives those named, and sees that what is counted adds up."""
-        text = re.sub(r"Checked one move deeper: .*", "", flat(rows))
+        text = flat(rows)
+        if deeper := re.search(r"Checked one move deeper: (.*)", text):
+            self.checked_deeper(deeper[1])
+            text = text[: deeper.start()]
         text = re.sub(r"Zugzwang: .* has to move\.", "", text)
         told: set[str] = set()
         for note in re.findall(r"(\S+) \([^)]*wins it back", text):
             assert self.verdicts[note]["wins_back"]
         for san, answer in re.findall(r"(\S+) \(\d+\.+(\S+?)\)", text):
             self.answered(san, answer)
-        note = rf"(?<!move) \((?!(?:loses {AMOUNT}|is mated)[:)])[^)]*\)"
+        note = rf"(?<!move) \((?!(?:loses {AMOUNT}|is mated)[:;)])[^)]*\)"
         words = re.sub(note, "", text).split()
         while words:
             if re.match(r"\d+\.", words[0]):
@@ -42,6 +45,23 @@ class ListReader(Reader):
         assert told <= set(self.verdicts), title
         return told
 
+    def checked_deeper(self, told: str) -> None:
+        """Which moves have another verdict one move deeper, by name up to a dozen."""
+        turned = {san for san, one in self.verdicts.items() if one["firm"] is False}
+        holding = {san for san in turned if self.verdicts[san]["holds"]}
+        if re.fullmatch(rf"every move keeps its verdict, {SEEN}\.", told):
+            assert not turned
+            return
+        found = re.fullmatch(rf"not firm, since {SEEN} (.*)\.", told)
+        assert found, f"nobody examines: {told}"
+        lost = re.search(r"(?:^|; )([^;]*) no longer keeps? the material", found[1])
+        kept = re.search(r"(?:^|; )([^;]*) keeps? it too", found[1])
+        for names, really in ((lost, holding), (kept, turned - holding)):
+            named = set(re.split(r", | and ", names[1])) if names else set()
+            more = {one for one in named if re.fullmatch(r"\d+ more", one)}
+            assert named - more <= really
+            assert len(named - more) + sum(int(one.split()[0]) for one in more) == len(really)
+
     def answered(self, san: str, answer: str) -> None:
         """A move that falls, told by its answer alone."""
         verdict, after = self.verdicts[san], self.board.copy(stack=False)
@@ -51,7 +71,8 @@ class ListReader(Reader):
         assert verdict["line"][1] == after.parse_san(answer).uci()
 
     def result(self, line: Line, words: list[str], *, holding: bool) -> None:
-        told = rf"\((?:loses ({AMOUNT})|(is mated))(?:: ([^)]*))?\)"
+        firm = rf"(?:; (not firm: keeps the material, {SEEN}))?"
+        told = rf"\((?:loses ({AMOUNT})|(is mated))(?:: ([^)]*?))?{firm}\)"
         found = re.match(told, " ".join(words))
         gained = change(line, self.own) - self.survey["owed"]
         if not found:
@@ -63,6 +84,8 @@ class ListReader(Reader):
         del words[: len(found[0].split())]
         if found[3]:
             reason_holds(line, found[3])
+        verdict = self.verdicts[line.sans[0]]
+        assert bool(found[4]) == (verdict["firm"] is False and not verdict["holds"]), line.sans
         if found[1]:
             assert gained == -amount(found[1]), (line.sans, gained)
         else:
@@ -124,14 +147,14 @@ class ListReader(Reader):
             return False
         assert self.board.legal_moves.count() == int(found[1] or 1)
         assert not any(verdict["holds"] for verdict in self.verdicts.values())
-        nets = [verdict["net"] for verdict in self.verdicts.values()]
+        nets = {san: (one["deeper"] or one)["net"] for san, one in self.verdicts.items()}
         if not found[3]:
-            assert set(nets) == {"mated"}
+            assert set(nets.values()) == {"mated"}
             return True
-        least = min(-net for net in nets if isinstance(net, int))
+        least = min(-net for net in nets.values() if isinstance(net, int))
         assert least == amount(found[3])
         for san in re.split(r", | and ", found[2]):
-            assert self.verdicts[san]["net"] == -least
+            assert nets[san] == -least
         line = read_line(self.board, found[4].split())
         assert change(line, self.own) - self.survey["owed"] == -least
         return True

@@ -11,6 +11,7 @@ from fastness.core.shapes import MoveVerdict, Survey
 from tests.survey.claims import (
     RANK,
     TIMES,
+    UNIT,
     Line,
     amount,
     behind,
@@ -193,6 +194,26 @@ class Reader:
                 if move.from_square == at and board.is_capture(move)
             ]
             assert chess.PIECE_NAMES.index(name) in takers
+
+        self.waiting.append(claim)
+
+    def given_up(self, name: str) -> None:
+        """The unit takes what is named, which is worth less, and is taken there at once."""
+        self.unattacked()
+        unit = self.unit
+        assert unit is not None
+        kind = chess.piece_name(self.board.piece_type_at(unit) or KING)
+        [(taken, square)] = UNIT.findall(name)
+        at = chess.parse_square(square)
+        assert RANK[taken] < RANK[kind]
+
+        def claim(line: Line) -> None:
+            for before, given, back in zip(line.boards, line.moves, line.moves[1:], strict=False):
+                if given.to_square == back.to_square == at:
+                    assert before.piece_type_at(at) == chess.PIECE_NAMES.index(taken)
+                    assert before.piece_type_at(given.from_square) == self.board.piece_type_at(unit)
+                    return
+            raise AssertionError(name)
 
         self.waiting.append(claim)
 

@@ -115,6 +115,7 @@ RULES: list[tuple[str, Callable[..., None]]] = [
         guard_words,
     ),
     (r"Nothing attacks it yet; the line shows how it is won", Reader.unattacked),
+    (rf"Nothing attacks it yet; in the line it is given up for ({UNIT})", Reader.given_up),
     (r"Nothing attacks it yet, and nothing guards it", Reader.alone),
     (
         r"In the line (?:the|a) (\w+) (?:that has come to|on) (\w\d) takes it and is worth less",

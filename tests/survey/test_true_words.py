@@ -99,6 +99,12 @@ def test_every_sentence_on_real_positions_is_true(part: int) -> None:
         examined(answer)
 
 
+def test_every_sentence_of_what_is_checked_one_move_deeper_is_true() -> None:
+    for answer in core.survey_many([(fen, ()) for fen in POSITIONS[5::24]], firm=True):
+        assert isinstance(answer, dict), answer
+        examined(answer)
+
+
 def test_every_sentence_on_trades_in_progress_is_true() -> None:
     rows = []
     for fen in POSITIONS[1::12]:

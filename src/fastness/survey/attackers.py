@@ -183,12 +183,36 @@ def no_time(found: Findings, fall: Unsafe | Taking) -> bool:
     )
 
 
+def _given_up(found: Findings, fall: Unsafe | Taking) -> str:
+    """That a unit which nothing attacks yet itself takes something in the line and is taken there.
+
+    Empty where it does not, or where it takes what is worth as much.
+    """
+    played = scene(found.position.fen, fall.line, fall.unit.square)
+    taking = played.taking()
+    if taking is None or played.capture == 0:
+        return ""
+    given = played.steps[played.steps.index(taking) - 1]
+    won = given.before.piece_type_at(given.move.to_square)
+    cheap = won is not None and RANK[chess.piece_name(won)] < RANK[fall.unit.kind]
+    if not cheap or given.move.to_square != taking.move.to_square:
+        return ""
+    taken = on_square(given.before, chess.square_name(given.move.to_square), found.language)
+    return found.language.say(
+        "Nothing attacks {it} yet; in the line it is given up for {unit}.",
+        it=it(fall.unit.kind, found.language),
+        unit=taken,
+    )
+
+
 def facts(found: Findings, fall: Unsafe | Taking) -> str:
     """What attacks and guards a unit, where no cause is claimed."""
     count, language = found.count(fall.unit), found.language
     its = it(fall.unit.kind, language)
     if count is None or not count.attackers:
-        return language.say("Nothing attacks {it} yet; the line shows how it is won.", it=its)
+        return _given_up(found, fall) or language.say(
+            "Nothing attacks {it} yet; the line shows how it is won.", it=its
+        )
     attacked = language.say_many(
         "{attackers} attacks {it}",
         "{attackers} attack {it}",

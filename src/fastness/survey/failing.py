@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import Language, marked
-from fastness.survey.claim import Falls, LeastLost, Zugzwang
+from fastness.survey.claim import Falls, LeastLost, NotFirm, Zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import move_name, numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
@@ -74,7 +74,17 @@ def _with_answer(found: Findings, one: Falls) -> str:
 
 def refuted_by(found: Findings, one: Falls) -> str:
     """``3...Qxg5 4.Nxg5  (loses 6 pawns' worth: the knight on f3 takes the queen on g5)``."""
-    return f"{found.numbered(one.line)}  ({loss_in_words(found, one)})"
+    told = "; ".join([loss_in_words(found, one), *_keeps_deeper(found, one)])
+    return f"{found.numbered(one.line)}  ({told})"
+
+
+def _keeps_deeper(found: Findings, one: Falls) -> list[str]:
+    """That a move which falls here keeps the material one move deeper."""
+    turned = found.one(NotFirm)
+    if turned is None or one.move not in turned.holds:
+        return []
+    seen = ahead(turned.reach, found.language)
+    return [found.language.say("not firm: keeps the material, {seen}", seen=seen)]
 
 
 def loss_in_words(found: Findings, one: Falls) -> str:

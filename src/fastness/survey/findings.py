@@ -14,6 +14,9 @@ from fastness.survey.claim import (
     Claim,
     Count,
     FallsDeeper,
+    Holds,
+    IfCarriedOut,
+    IfTaken,
     InCheck,
     InDanger,
     Loss,
@@ -29,6 +32,7 @@ from fastness.survey.scene import play
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
+M = TypeVar("M", FallsDeeper, Holds, IfCarriedOut, IfTaken)
 
 
 class Findings:
@@ -89,7 +93,22 @@ class Findings:
 
     def deeper(self, uci: str) -> FallsDeeper | None:
         """How a move that holds falls one move deeper, where it was asked and does."""
-        return next((one for one in self.of(FallsDeeper) if one.move == uci), None)
+        return self._of_move(FallsDeeper, uci)
+
+    def holding(self, uci: str) -> Holds | None:
+        """That a move holds, if it does."""
+        return self._of_move(Holds, uci)
+
+    def if_taken(self, uci: str) -> IfTaken | None:
+        """What is ready for taking the unit that moved."""
+        return self._of_move(IfTaken, uci)
+
+    def if_carried_out(self, uci: str) -> IfCarriedOut | None:
+        """What a move has ready for the threat, where that is to take or to check."""
+        return self._of_move(IfCarriedOut, uci)
+
+    def _of_move(self, kind: type[M], uci: str) -> M | None:
+        return next((one for one in self.of(kind) if one.move == uci), None)
 
     def move(self, uci: str) -> str:
         """A move of the position in the language's notation."""

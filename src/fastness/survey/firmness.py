@@ -69,8 +69,8 @@ def _not_firm(found: Findings, turned: NotFirm) -> str:
     if turned.holds:
         told.append(
             language.say_many(
-                "{names} keeps it after all",
-                "{names} keep it after all",
+                "{names} keeps it too",
+                "{names} keep it too",
                 len(turned.holds),
                 names=_names(found, turned.holds),
             )

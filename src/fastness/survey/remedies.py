@@ -104,9 +104,9 @@ def row(found: Findings, one: Holds, shown: Sequence[ShownLine]) -> str:
 def _behind(found: Findings, one: Holds) -> str:
     """How far a move that is not advised is behind the first that is; empty where it is not."""
     better, language = found.one(Better), found.language
-    if not better or one.move in better.moves:
+    best = found.holding(better.moves[0]) if better else None
+    if better is None or best is None or one.move in better.moves:
         return ""
-    best = next(other for other in found.of(Holds) if other.move == better.moves[0])
     if isinstance(best.net, int) and isinstance(one.net, int) and best.net > one.net:
         less, move = worth(best.net - one.net, language), found.move(best.move)
         return language.say("{worth} less than {move}", worth=less, move=move)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import chess
 
-from fastness.survey.claim import Holds, IfCarriedOut, IfTaken, Owed, Unsafe
+from fastness.survey.claim import Holds, Owed, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name, numbered, numbered_move
 from fastness.survey.retaken import leaves
@@ -39,8 +39,7 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
         return ShownLine(found.numbered(one.line), one.line)
     if threat := no_longer_possible(found, one):
         return ShownLine(found.language.say("{threat} is no longer possible", threat=threat))
-    carried_out = next((told for told in found.of(IfCarriedOut) if told.move == one.move), None)
-    if carried_out:
+    if carried_out := found.if_carried_out(one.move):
         return _if_then(found, carried_out.line)
     if advised and _answers_threat(found, one.line or ()):
         return _if_then(found, one.line or ())
@@ -67,7 +66,7 @@ def _deeper(found: Findings, one: Holds) -> ShownLine | None:
 
 def _if_taken(found: Findings, one: Holds) -> ShownLine | None:
     """What is ready for taking the unit that moved, where no line above tells it."""
-    taken = next((told for told in found.of(IfTaken) if told.move == one.move), None)
+    taken = found.if_taken(one.move)
     lines = (one.line, one.answer, one.likely)
     if taken is None or any(line and line[1:2] == taken.line[1:2] for line in lines):
         return None

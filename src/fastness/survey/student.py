@@ -11,7 +11,6 @@ from fastness.survey.claim import (
     AtStake,
     Better,
     Holds,
-    IfTaken,
     InCheck,
     LeastLost,
     Mated,
@@ -101,9 +100,8 @@ def _mates(found: Findings) -> list[str]:
         return [found.language.say("You can mate at once with {move}.", move=moves)]
     moves = listed_or(found.moves(mates[:NAMED]), found.language)
     told = [found.language.say("You can mate: start with {move}.", move=moves)]
-    taken = next((one.line for one in found.of(IfTaken) if one.move == mates[0]), None)
-    line = taken or next((one.line for one in found.of(Holds) if one.move == mates[0]), None)
-    return [*told, *ready_for(found, line or ())]
+    shown = found.if_taken(mates[0]) or found.holding(mates[0])
+    return [*told, *ready_for(found, (shown and shown.line) or ())]
 
 
 def _free(found: Findings) -> list[str]:

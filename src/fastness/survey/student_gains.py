@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fastness.survey.claim import Better, Holds, Taking, TakingMove, Zugzwang
+from fastness.survey.claim import Better, Taking, TakingMove, Zugzwang
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import listed_or, on_squares, the_unit
 from fastness.survey.student_remedies import NAMED, ready_for
@@ -27,7 +27,7 @@ def _best_win(found: Findings, wins: Sequence[TakingMove]) -> TakingMove | None:
 
 def _with_its_target(found: Findings, best: TakingMove) -> list[str]:
     """What a move attacks that wins something by an attack; empty where it is no such move."""
-    move = next((one for one in found.of(Holds) if one.move == best.move), None)
+    move = found.holding(best.move)
     aimed = aim_of(move, "counterattack") if move else ()
     if not move or best.net == "mates" or not aimed or is_check(found, move):
         return []

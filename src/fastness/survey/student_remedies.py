@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import chess
 
-from fastness.survey.claim import AllHolding, Better, Holds, IfCarriedOut, IfTaken, Squares
+from fastness.survey.claim import AllHolding, Better, Holds, Squares
 from fastness.survey.findings import Findings
 from fastness.survey.kept_words import KEEPS
 from fastness.survey.lines import move_name
@@ -119,15 +119,24 @@ def _won(one: Holds) -> int:
 
 def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> list[str]:
     """What the first move wins, or what it has ready for the threat."""
-    taken = next((told.line for told in found.of(IfTaken) if told.move == one.move), ())
+    taken = found.if_taken(one.move)
+    if_taken = taken.line if taken else ()
     if _won(one):
         told = _also_wins(found, one, same)
         if brief or len(same) > 1:
             return told
-        return [*told, *ready_for(found, one.answer or taken or one.line or ())]
+        return [*told, *ready_for(found, one.answer or if_taken or one.line or ())]
     line = one.line if is_check(found, one) else one.answer
-    carried_out = next((told.line for told in found.of(IfCarriedOut) if told.move == one.move), ())
-    return [] if len(same) > 1 else ready_for(found, line or taken or carried_out)
+    carried_out = found.if_carried_out(one.move)
+    if len(same) > 1 and not _ready_alike(found, same):
+        return []
+    return ready_for(found, line or if_taken or (carried_out.line if carried_out else ()))
+
+
+def _ready_alike(found: Findings, moves: Sequence[str]) -> bool:
+    """Whether moves have the same ready for the same threat."""
+    ready = {one.answer[1:3] if one.answer else () for one in found.of(Holds) if one.move in moves}
+    return len(ready) == 1 and () not in ready
 
 
 def _also_wins(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
@@ -224,7 +233,9 @@ def _guards(found: Findings, one: Holds, aimed: Squares) -> tuple[str, Squares]:
     if square := landing_guarded(found, one):
         return "guard square", (square,)
     through = guarded_through(found, one)
-    return ("guard through", through[:1]) if through else ("guard", ())
+    if through:
+        return "guard through", through[:1]
+    return ("ready" if len(one.answer or ()) > 2 else "guard"), ()
 
 
 def _attacked_there(found: Findings, one: Holds) -> bool:

@@ -218,6 +218,8 @@ def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
         through = guarded_through(found, one)
         if through:
             return _guards_through(found, one, *through)
+        if len(one.answer or ()) > 2:
+            return language.say("is ready for the threat")
         return language.say("guards a square that the threat needs")
     guards = _guarded_there(found, one) if way == "move" else None
     if guards:
