@@ -43,6 +43,7 @@ JUDGES: dict[type, Callable[[Any, Position], list[str]]] = {
     kinds.Better: on_ranks.better,
     kinds.IfCarriedOut: on_moves.if_carried_out,
     kinds.IfTaken: on_moves.if_taken,
+    kinds.TakesInVain: on_moves.taken_in_vain,
     kinds.AtAPrice: on_ranks.at_a_price,
     kinds.BestMove: on_ranks.best_move,
     kinds.Price: prices.price,

@@ -15,9 +15,10 @@ from fastness.survey.claim import (
     NotFirm,
     OnlyMove,
     Others,
+    TakesInVain,
     TakingMove,
 )
-from tests.judge.board import THRESHOLD
+from tests.judge.board import THRESHOLD, exchange
 from tests.judge.plain import mating
 from tests.judge.played import played
 from tests.judge.reasons import fails_because
@@ -81,13 +82,36 @@ def if_carried_out(claim: IfCarriedOut, position: Position) -> list[str]:
     opened = {(unit["line"] or ["", ""])[:2][-1] for unit in position.survey["units"]}
     if threat.move.uci() not in opened:
         faults.append(f"{threat.move.uci()} is no threat")
-    if answer.taken is None and not answer.after.is_check():
+    unsafe = {u["square"] for u in position.survey["units"] if u["status"].startswith("unsafe")}
+    saves = answer.move.uci()[:2] in unsafe - {claim.move[:2], claim.move[2:4]}
+    if answer.taken is None and not answer.after.is_check() and not saves:
         faults.append(f"{answer.move.uci()} neither takes nor checks")
     worth = position.value([claim.move, threat.move.uci()], plies, own, position.bare(own))
     if worth <= -THRESHOLD:
         faults.append(f"the threat wins {-worth} after {claim.move}")
     shown = run.mates(own) if mating(worth) else run.gain(own) == worth
     return faults if shown else [*faults, f"the line does not show {worth}"]
+
+
+def taken_in_vain(claim: TakesInVain, position: Position) -> list[str]:
+    """After the line of a try that falls, a capture that counts, and an answer that spoils it."""
+    own, net, plies = position.own, position.net(claim.move, position.reach), claim.plies
+    tried, fen = claim.line[:plies], position.survey["fen"]
+    faults = _begins(claim.move, tried) + shows(position, tried, net)
+    if net > -THRESHOLD:
+        faults.append(f"{claim.move} holds")
+    run, before = played(fen, claim.line), played(fen, tried).gain(own)
+    capture, *answer = run.steps[plies:]
+    if capture.side is not own or capture.taken is None or not answer:
+        return [*faults, f"{claim.line[plies:]} is no capture with an answer"]
+    if exchange(capture.before, capture.move.to_square, capture.move) < THRESHOLD:
+        faults.append(f"{capture.move.uci()} promises nothing")
+    base = position.bare(own) + before
+    left = max(1, position.reach - plies // 2)
+    won = position.value(claim.line[: plies + 2], 2 * left - 1, own, base)
+    if not run.mates(not own) and run.gain(own) - before >= THRESHOLD:
+        faults.append("the line does not show it")
+    return faults if won < THRESHOLD else [*faults, f"{capture.move.uci()} wins {won}"]
 
 
 def _guarded_by(claim: Holds, position: Position) -> list[str]:

@@ -30,6 +30,7 @@ RETAKEN = "3q4/5pk1/3r1n1p/1Q4p1/2p5/8/1P3PPP/3RR1K1 w - - 0 33"  # Rxd1, and Rx
 TAKEN = "3q1b1k/p4R2/2p3QP/2Pp2n1/3P4/1P4P1/P5K1/8 w - - 7 44"  # Rg7, and Bxg7 Qxg7#
 GUARDED = "6k1/5ppp/8/8/4n3/8/5PPP/4R1K1 b - - 0 1"  # f5, and Rxe4 fxe4
 STAKED = "Qn4r1/p3qk1p/2p1b1pb/8/8/2N1pP2/PPP3PP/3RKB1R w - - 0 1"  # Qc7, and a2 is lost
+VAIN = "r1bqr3/ppp2k1p/6p1/n2p4/3pP3/3Q1P2/PPP3PP/RNB1K2R b KQ - 2 13"  # Qe7 14.Qxd4 dxe4 15.Qd5+
 BACK = "r5k1/8/2n5/8/B7/8/8/4K3 w - - 0 1"  # Bxc6 wins a knight
 
 Case = tuple[type, str, dict[str, Any], dict[str, Any]]
@@ -103,6 +104,11 @@ ALTERED: list[Case] = [
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"move": "g7g6"}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7", "a2a3")}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8c5", "g7h7", "g5h7", "g6g7")}),
+    (kinds.TakesInVain, VAIN, {"move": "d8e7"}, {"plies": 1}),
+    (kinds.TakesInVain, VAIN, {"move": "d8e7"}, {"move": "f7g8"}),
+    (kinds.TakesInVain, VAIN, {"move": "d8e7"}, {"line": ("d8e7", "d3d4", "d5e4", "d4e4")}),
+    (kinds.TakesInVain, VAIN, {"move": "d8e7"}, {"line": ("d8e7", "d3d4", "e7b4", "d4b4")}),
+    (kinds.TakesInVain, VAIN, {"move": "d8e7"}, {"line": ("d8e7", "d3d4", "d5e4")}),
     (kinds.AtAPrice, PIN, {}, {"moves": ()}),
     (kinds.Price, PIN, {}, {"name": "gives up the bishop pair", "kind": "cost"}),
     (kinds.FallsDeeper, ALONE, {"move": "b3c3"}, {"loses": 200}),
@@ -137,7 +143,7 @@ MADE: list[tuple[str, kinds.Claim]] = [
 
 
 def position(fen: str, plain: Plain) -> Position:
-    reach = {FORK: 2, KEPT: 2, TAKEN: 3}.get(fen, 1)
+    reach = {FORK: 2, KEPT: 2, VAIN: 2, TAKEN: 3}.get(fen, 1)
     found = Position(core.survey(fen, reach=reach, firm=True, rank_nodes=200), plain, 0)
     found.base = found.bare(not found.own)
     return found

@@ -34,6 +34,8 @@ class ListReader(Reader):
                 line = read_line(self.board, words)
                 self.result(line, words, holding=holding)
                 told.add(line.sans[0])
+                if words[:1] == ["if"]:
+                    self.in_vain(line, words)
             elif aim := re.match(AIMS, " ".join(words)):
                 del words[: len(aim[0].split())]
             elif words[0] in WAYS or words[0] == "also:":
@@ -61,6 +63,23 @@ class ListReader(Reader):
             more = {one for one in named if re.fullmatch(r"\d+ more", one)}
             assert named - more <= really
             assert len(named - more) + sum(int(one.split()[0]) for one in more) == len(really)
+
+    def in_vain(self, tried: Line, words: list[str]) -> None:
+        """What seems to win something back after a try, and the answer after which it does not."""
+        assert words.pop(0) == "if"
+        words[0] = words[0].removesuffix(",")
+        capture = read_line(tried.end, [words.pop(0)])
+        assert tried.end.is_capture(capture.moves[0])
+        assert words.pop(0) == "then"
+        # The next try begins at the position's own move.
+        number = f"{self.board.fullmove_number}{'.' if self.board.turn else '...'}"
+        ends = (at for at, word in enumerate(words) if word.startswith(number))
+        shown = words[: next(ends, len(words))]
+        left = len(words) - len(shown)
+        answer = read_line(capture.end, shown)
+        del words[: len(words) - left - len(shown)]
+        mated = answer.end.is_checkmate() and answer.end.turn == self.own
+        assert mated or change(capture, self.own) + change(answer, self.own) < KEPT
 
     def answered(self, san: str, answer: str) -> None:
         """A move that falls, told by its answer alone."""

@@ -61,6 +61,13 @@ def guard_words(reader: Reader, attackers: str, guards: str | None) -> None:
     reader.bear(attackers, guards or "")
 
 
+def fails_further_on(reader: Reader, san: str, loses: str | None) -> None:
+    """A move that takes something falls at the full reach."""
+    verdict = reader.verdicts[san]
+    assert not verdict["holds"]
+    assert verdict["net"] == (-amount(loses) if loses else "mated")
+
+
 def nothing(reader: Reader) -> None:
     """A sentence that asserts nothing of the position."""
 
@@ -117,6 +124,7 @@ RULES: list[tuple[str, Callable[..., None]]] = [
     (r"Nothing attacks it yet; the line shows how it is won", Reader.unattacked),
     (rf"Nothing attacks it yet; in the line it is given up for ({UNIT})", Reader.given_up),
     (r"Nothing attacks it yet, and nothing guards it", Reader.alone),
+    (rf"But {SEEN}, \d+\.+(\S+) (?:loses ({AMOUNT})|is mated)", fails_further_on),
     (
         r"In the line (?:the|a) (\w+) (?:that has come to|on) (\w\d) takes it and is worth less",
         in_line,

@@ -27,6 +27,7 @@ from fastness.survey.move_claim import (
     Others,
     Price,
     Squares,
+    TakesInVain,
     TakingMove,
     Zugzwang,
 )
@@ -71,6 +72,7 @@ __all__ = [
     "SafeByTactics",
     "Squares",
     "Stalemated",
+    "TakesInVain",
     "Taking",
     "TakingMove",
     "UnitAt",
@@ -279,6 +281,7 @@ Claim = (
     | AtAPrice
     | BestMove
     | Price
+    | TakesInVain
     | TakingMove
     | PerhapsATrade
     | CheckedDeeper

@@ -12,6 +12,7 @@ from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import move_name, numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
 from fastness.survey.remedies import rest
+from fastness.survey.shown_lines import if_then
 from fastness.survey.tries import KINDS
 from fastness.survey.words import ahead, lost
 
@@ -42,14 +43,23 @@ def failing_tries(found: Findings) -> str:
     rows = []
     for kind in KINDS:
         moves = [one for one in tries if one.tries == kind and not _loses_more_deeper(found, one)]
-        for index, one in enumerate(moves[:TRIES_SHOWN]):
+        shown = _unlike(found, moves)[:TRIES_SHOWN]
+        for index, one in enumerate(shown):
             label = aim_name(kind, found.language) if index == 0 else ""
-            rows.append(_refuted(found, label, one))
-        more = [_with_answer(found, one) for one in moves[TRIES_SHOWN:]]
+            rows += _refuted(found, label, one)
+        more = [_with_answer(found, one) for one in moves if one not in shown]
         if more:
             first = found.language.say("also: {move}", move=more[0])
             rows.append(wrapped_items("", [first, *more[1:]]))
     return "\n".join([*rows, *rest(found)])
+
+
+def _unlike(found: Findings, tries: Sequence[Falls]) -> list[Falls]:
+    """Of tries that fail by the same answer for the same reason, the first."""
+    alike: dict[tuple[object, str], Falls] = {}
+    for one in tries:
+        alike.setdefault((one.line[1:2], loss_in_words(found, one)), one)
+    return list(alike.values())
 
 
 def _loses_more_deeper(found: Findings, one: Falls) -> bool:
@@ -58,9 +68,14 @@ def _loses_more_deeper(found: Findings, one: Falls) -> bool:
     return least is not None and one.move in least.moves and one.loses != least.loses
 
 
-def _refuted(found: Findings, label: str, one: Falls) -> str:
+def _refuted(found: Findings, label: str, one: Falls) -> list[str]:
+    """A try with its refutation, and below it the answer to what seems to win something back."""
     told = refuted_by(found, one)
-    return wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
+    row = wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
+    vain = found.in_vain(one.move)
+    if vain is None:
+        return [row]
+    return [row, wrapped(if_then(found, vain.line, plies=vain.plies).told, indent=19, hang=2)]
 
 
 def _with_answer(found: Findings, one: Falls) -> str:

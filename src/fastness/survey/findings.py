@@ -23,6 +23,7 @@ from fastness.survey.claim import (
     Mated,
     Reach,
     Retaken,
+    TakesInVain,
     Taking,
     UnitAt,
     Unsafe,
@@ -32,7 +33,7 @@ from fastness.survey.scene import play
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
-M = TypeVar("M", FallsDeeper, Holds, IfCarriedOut, IfTaken)
+M = TypeVar("M", FallsDeeper, Holds, IfCarriedOut, IfTaken, TakesInVain)
 
 
 class Findings:
@@ -106,6 +107,10 @@ class Findings:
     def if_carried_out(self, uci: str) -> IfCarriedOut | None:
         """What a move has ready for the threat, where that is to take or to check."""
         return self._of_move(IfCarriedOut, uci)
+
+    def in_vain(self, uci: str) -> TakesInVain | None:
+        """The capture that seems to win something back after a natural try, with its answer."""
+        return self._of_move(TakesInVain, uci)
 
     def _of_move(self, kind: type[M], uci: str) -> M | None:
         return next((one for one in self.of(kind) if one.move == uci), None)

@@ -105,6 +105,19 @@ class Falls:
 
 
 @dataclass(frozen=True, slots=True)
+class TakesInVain:
+    """Where the line of the natural try `move` ends, a capture promises to win something back.
+
+    `line` is that of the try (`plies` half-moves), the capture, and the answer to it, after which
+    less than half a pawn is won by the capture.
+    """
+
+    move: str
+    line: Line
+    plies: int
+
+
+@dataclass(frozen=True, slots=True)
 class Others:
     """The falling moves that are no natural tries: what the least and the most of them lose."""
 
@@ -140,7 +153,7 @@ class IfCarriedOut:
     """After `move` the threat can still be played, but wins nothing, as `line` shows.
 
     `line` is the move, the first move of what proved the danger, and the best against it, which
-    takes or gives check.
+    takes, gives check, or moves what is in danger.
     """
 
     move: str

@@ -123,17 +123,19 @@ def prices(
         if price.name != "gains time on a piece" or not set(told) & set(price.squares)
         # What gains time is not said to lose it.
         if price.name != "loses time" or not gains_time
-        if price.name not in _BY_EXCHANGE or _takes_bishops(found, [(move,), *lines])
+        if price.name not in _BY_EXCHANGE or _bishop_goes(found, price.kind, [(move,), *lines])
     ]
 
 
-def _takes_bishops(found: Findings, lines: Sequence[Sequence[str]]) -> bool:
-    """Whether a bishop is taken, or takes, in one of the lines."""
+def _bishop_goes(found: Findings, kind: str, lines: Sequence[Sequence[str]]) -> bool:
+    """Whether in one of the lines a bishop of the side that loses the pair takes or is taken."""
+    loser = found.board.turn if kind == "cost" else not found.board.turn
+    bishop = chess.Piece(chess.BISHOP, loser)
     return any(
-        chess.BISHOP
+        bishop
         in (
-            step.before.piece_type_at(step.move.from_square),
-            step.before.piece_type_at(step.move.to_square),
+            step.before.piece_at(step.move.from_square),
+            step.before.piece_at(step.move.to_square),
         )
         for line in lines
         for step in play(found.position.fen, line)

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 import chess
 
 from fastness import core
-from fastness.core.shapes import MoveVerdict, Survey
+from fastness.core.shapes import MoveVerdict, Survey, Unit
 from fastness.survey.claim import IfCarriedOut, IfTaken, Retaken, Taking, Unsafe
 from fastness.survey.lines import PASS
 from fastness.survey.tries import in_danger, loss
+from fastness.survey.units import cost
 from fastness.survey.words import THRESHOLD
 
 
@@ -66,17 +67,19 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
 
 
 def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOut]:
-    """What a holding move has ready for the threat, where that is to take or to check.
+    """What a holding move has ready for the threat: to take, to check, or to move what it is after.
 
-    The threat is the first move of what proves the first danger. Nothing where it cannot be played
-    any more, or takes the unit that moved, which `if_taken` tells.
+    The threat is the first move of what proves the dearest danger. Nothing where it cannot be
+    played any more, or takes the unit that moved, which `if_taken` tells.
     """
     move = verdict["uci"]
-    lines = [unit["line"] or [] for unit in in_danger(survey)]
-    threat = next((line[1] for line in lines if len(line) > 1 and line[0] == PASS), None)
+    threatened = max(filter(_proved, in_danger(survey)), key=cost, default=None)
     board = chess.Board(survey["fen"])
     board.push_uci(move)
-    if threat is None or threat[2:4] == move[2:4] or board.is_check():
+    if threatened is None or board.is_check():
+        return
+    threat, at = (threatened["line"] or [])[1], threatened["square"]
+    if threat[2:4] == move[2:4]:
         return
     if not board.is_legal(chess.Move.from_uci(threat)) or leaves(survey["fen"], move, threat):
         return
@@ -87,9 +90,15 @@ def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOu
     if len(line) < 2 or loss(played) <= -THRESHOLD:
         return
     board.push_uci(threat)
-    answer = chess.Move.from_uci(line[1])
-    if board.is_capture(answer) or board.gives_check(answer):
+    answer, saves = chess.Move.from_uci(line[1]), line[1][:2] == at != move[:2]
+    if board.is_capture(answer) or board.gives_check(answer) or saves:
         yield IfCarriedOut(move, (move, *line))
+
+
+def _proved(unit: Unit) -> bool:
+    """Whether the fall of a unit is proved by a move after a pass."""
+    line = unit["line"] or []
+    return len(line) > 1 and line[0] == PASS
 
 
 def leaves(fen: str, move: str, threat: str) -> bool:

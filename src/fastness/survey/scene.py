@@ -9,6 +9,7 @@ from itertools import permutations
 import chess
 
 from fastness.survey.lines import taken_at
+from fastness.survey.words import CENTIPAWNS
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +93,19 @@ def play(fen: str, line: Sequence[str]) -> tuple[Step, ...]:
         board.push(move)
         steps.append(Step(move, before, board.copy(stack=False)))
     return tuple(steps)
+
+
+def material_won(steps: Sequence[Step], side: chess.Color) -> int:
+    """Centipawns that a side wins in a line by the classical table; below 0 what it loses."""
+    total = 0
+    for step in steps:
+        won = CENTIPAWNS[step.move.promotion] - CENTIPAWNS[chess.PAWN] if step.move.promotion else 0
+        if step.takes:
+            # En passant takes a pawn that stands beside.
+            taken = step.before.piece_type_at(step.move.to_square) or chess.PAWN
+            won += CENTIPAWNS[taken]
+        total += won if step.before.turn is side else -won
+    return total
 
 
 def scene(fen: str, line: Sequence[str], square: str) -> Scene:

@@ -11,9 +11,9 @@ from fastness.survey.claim import Holds, Owed, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name, numbered, numbered_move
 from fastness.survey.retaken import leaves
-from fastness.survey.scene import play
+from fastness.survey.scene import material_won, play
 from fastness.survey.ways import OTHER, is_check
-from fastness.survey.words import CENTIPAWNS, THRESHOLD, ahead, lost
+from fastness.survey.words import THRESHOLD, ahead, lost
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,16 +34,16 @@ def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine
 def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | None:
     """What is ready for the threat, or how play may go on after a better way."""
     if one.answer and len(one.answer) > 2:
-        return _if_then(found, one.answer)
+        return if_then(found, one.answer)
     if _shows_its_line(found, one, advised=advised) and one.line:
         return ShownLine(found.numbered(one.line), one.line)
     if threat := no_longer_possible(found, one):
         return ShownLine(found.language.say("{threat} is no longer possible", threat=threat))
     if carried_out := found.if_carried_out(one.move):
-        return _if_then(found, carried_out.line)
+        return if_then(found, carried_out.line)
     if advised and _answers_threat(found, one.line or ()):
-        return _if_then(found, one.line or ())
-    if advised and _forcing(found, one.likely) and _gains(found, one.likely) >= 0:
+        return if_then(found, one.line or ())
+    if advised and _forcing(found, one.likely) and _gives_nothing(found, one.likely):
         told = found.language.say("likely then: {line}", line=found.numbered(one.likely))
         return ShownLine(told, one.likely)
     return None
@@ -70,17 +70,18 @@ def _if_taken(found: Findings, one: Holds) -> ShownLine | None:
     lines = (one.line, one.answer, one.likely)
     if taken is None or any(line and line[1:2] == taken.line[1:2] for line in lines):
         return None
-    return _if_then(found, taken.line)
+    return if_then(found, taken.line)
 
 
-def _if_then(found: Findings, line: Sequence[str]) -> ShownLine:
-    """A move, what the opponent may play, and what is ready for it."""
+def if_then(found: Findings, line: Sequence[str], *, plies: int = 1) -> ShownLine:
+    """After so many plies of a line, what may be played, and what is ready for it."""
     board = found.board.copy(stack=False)
-    board.push_uci(line[0])
-    threat = numbered_move(board, line[1], found.language)
-    board.push_uci(line[1])
-    rest = numbered(board.fen(), line[2:], found.language)
-    told = found.language.say("if {threat}, then {line}", threat=threat, line=rest)
+    for uci in line[:plies]:
+        board.push_uci(uci)
+    move = numbered_move(board, line[plies], found.language)
+    board.push_uci(line[plies])
+    rest = numbered(board.fen(), line[plies + 1 :], found.language)
+    told = found.language.say("if {threat}, then {line}", threat=move, line=rest)
     return ShownLine(told, tuple(line))
 
 
@@ -119,14 +120,8 @@ def no_longer_possible(found: Findings, one: Holds, *, you: bool = False) -> str
     return found.threat(threat)
 
 
-def _gains(found: Findings, line: Sequence[str]) -> int:
-    """Centipawns more that the mover takes in a line: below 0 it gives something up."""
-    total = 0
-    for step in play(found.position.fen, line):
-        taken = step.before.piece_type_at(step.move.to_square) if step.takes else None
-        gained = CENTIPAWNS[taken] if taken else 0
-        total += gained if step.before.turn == found.board.turn else -gained
-    return total
+def _gives_nothing(found: Findings, line: Sequence[str]) -> bool:
+    return material_won(play(found.position.fen, line), found.board.turn) >= 0
 
 
 def _forcing(found: Findings, line: Sequence[str]) -> bool:

@@ -153,7 +153,7 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     if stake and not first.together:
         told += [*_threat(found, first.line), _at_stake(found, stake)]
     elif first.loses != "mate" and not first.together and not (cause and _attacked(found, first)):
-        told += _threat(found, first.line)
+        told += _threat(found, first.line, told=cause)
     elif found.retaken(first.unit):
         told += [*_threat(found, first.line), *_if_taken_back(found, first)]
     return told
@@ -211,11 +211,13 @@ _BOTH = marked("If you wait, you can save only one of two: {one} or {other}.")
 _ALL = marked("If you wait, you cannot save all of these: {units}.")
 
 
-def _threat(found: Findings, line: Sequence[str]) -> list[str]:
-    """The move that the opponent threatens to play."""
+def _threat(found: Findings, line: Sequence[str], *, told: str = "") -> list[str]:
+    """The move that the opponent threatens to play, unless it was `told` already."""
     if len(line) < 2:
         return []
     move = move_name(play(found.position.fen, line[:1])[0].after, line[1], found.language)
+    if move in told:
+        return []
     return [found.language.say("{other} threatens {move}.", other=found.other, move=move)]
 
 

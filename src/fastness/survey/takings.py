@@ -7,6 +7,7 @@ from itertools import groupby
 
 from fastness.survey.causes import causes
 from fastness.survey.claim import (
+    Falls,
     InDanger,
     Owed,
     PerhapsATrade,
@@ -23,7 +24,7 @@ from fastness.survey.lines import taken_at, wrapped_items
 from fastness.survey.nouns import on_squares, the_unit
 from fastness.survey.remedies import SHOWN, gain
 from fastness.survey.tries import is_quiet
-from fastness.survey.words import ahead, capital, worth
+from fastness.survey.words import ahead, capital, lost, worth
 
 
 def can_be_taken(found: Findings) -> list[UnitAt]:
@@ -143,7 +144,21 @@ def _taking(found: Findings, one: Taking, said: Collection[str]) -> list[str]:
         head = language.say(
             "{unit} can be taken: {own} wins {worth}, {seen}.", **values, worth=amount, seen=seen
         )
-    return [capital(head), *causes(found, one, said=said)]
+    return [capital(head), *causes(found, one, said=said), *_fails_further_on(found, one)]
+
+
+def _fails_further_on(found: Findings, one: Taking) -> list[str]:
+    """That the move which takes loses something in the end, where more than that is in danger."""
+    falls = next((move for move in found.of(Falls) if move.move == one.line[0]), None)
+    if falls is None:
+        return []
+    told = found.language.say(
+        "But {seen}, {move} {loses}.",
+        seen=ahead(found.position.reach, found.language),
+        move=found.numbered(one.line[:1]),
+        loses=lost(falls.loses, found.language),
+    )
+    return [told]
 
 
 def _won_back(found: Findings, back: WonBack) -> str:
