@@ -249,11 +249,13 @@ def not_firm(claim: NotFirm, position: Position) -> list[str]:
 
 
 def falls_deeper(claim: FallsDeeper, position: Position) -> list[str]:
-    """The move holds here and falls at `reach`, as the line shows."""
-    net = position.net(claim.move, claim.reach)
+    """The move holds here, or falls by another amount where none holds, and falls at `reach`."""
+    net, here = position.net(claim.move, claim.reach), position.net(claim.move, position.reach)
     faults = [] if claim.reach == position.reach + 1 else [f"{claim.reach} is not one deeper"]
-    if not position.holds(claim.move, position.reach):
-        faults.append(f"{claim.move} falls here")
+    if here <= -THRESHOLD and claim.loses == lost(here):
+        faults.append(f"{claim.move} falls here as well")
+    if here <= -THRESHOLD and any(position.holds(uci, position.reach) for uci in position.legal()):
+        faults.append("some move holds")
     if net > -THRESHOLD or lost(net) != claim.loses:
         faults.append(f"{claim.move} nets {net} there")
     return faults + _begins(claim.move, claim.line) + shows(position, claim.line, net)

@@ -2,6 +2,8 @@
 
 import re
 
+import chess
+
 from fastness.survey.words import WAYS
 from tests.survey.claims import AMOUNT, SAN, Line, amount, change, flat, read_line
 from tests.survey.reader import KEPT, Reader
@@ -34,8 +36,7 @@ class ListReader(Reader):
                 line = read_line(self.board, words)
                 self.result(line, words, holding=holding)
                 told.add(line.sans[0])
-                if words[:1] == ["if"]:
-                    self.in_vain(line, words)
+                self.row_below(line, words)
             elif aim := re.match(AIMS, " ".join(words)):
                 del words[: len(aim[0].split())]
             elif words[0] in WAYS or words[0] == "also:":
@@ -64,6 +65,13 @@ class ListReader(Reader):
             assert named - more <= really
             assert len(named - more) + sum(int(one.split()[0]) for one in more) == len(really)
 
+    def row_below(self, tried: Line, words: list[str]) -> None:
+        """What may stand below a try."""
+        if words[:1] == ["if"]:
+            self.in_vain(tried, words)
+        elif words[:1] == ["looking"]:
+            self.loses_deeper(tried, words)
+
     def in_vain(self, tried: Line, words: list[str]) -> None:
         """What seems to win something back after a try, and the answer after which it does not."""
         assert words.pop(0) == "if"
@@ -71,15 +79,33 @@ class ListReader(Reader):
         capture = read_line(tried.end, [words.pop(0)])
         assert tried.end.is_capture(capture.moves[0])
         assert words.pop(0) == "then"
-        # The next try begins at the position's own move.
-        number = f"{self.board.fullmove_number}{'.' if self.board.turn else '...'}"
-        ends = (at for at, word in enumerate(words) if word.startswith(number))
-        shown = words[: next(ends, len(words))]
-        left = len(words) - len(shown)
-        answer = read_line(capture.end, shown)
-        del words[: len(words) - left - len(shown)]
+        answer = self.line_of_row(capture.end, words)
         mated = answer.end.is_checkmate() and answer.end.turn == self.own
         assert mated or change(capture, self.own) + change(answer, self.own) < KEPT
+
+    def loses_deeper(self, tried: Line, words: list[str]) -> None:
+        """What a move that falls loses one move deeper, by a line of its own."""
+        text = rf"{SEEN} it (?:loses ({AMOUNT})|(is mated)):"
+        found = re.match(text, " ".join(words))
+        assert found, words
+        del words[: len(found[0].split())]
+        line, deeper = self.line_of_row(self.board, words), self.verdicts[tried.sans[0]]["deeper"]
+        assert line.sans[0] == tried.sans[0]
+        assert deeper
+        lost = -change(line, self.own) + self.survey["owed"]
+        told = amount(found[1]) if found[1] else None
+        assert deeper["net"] == ("mated" if told is None else -told)
+        assert line.end.is_checkmate() if told is None else lost == told
+
+    def line_of_row(self, board: chess.Board, words: list[str]) -> Line:
+        """A line, read up to where the next try begins, at the position's own move."""
+        number = f"{self.board.fullmove_number}{'.' if self.board.turn else '...'}"
+        ends = (at for at, word in enumerate(words) if at and word.startswith(number))
+        shown = words[: next(ends, len(words))]
+        left = len(words) - len(shown)
+        line = read_line(board, shown)
+        del words[: len(words) - left - len(shown)]
+        return line
 
     def answered(self, san: str, answer: str) -> None:
         """A move that falls, told by its answer alone."""

@@ -171,7 +171,7 @@ ROWS = [
         "pass Qe4 g6 Qxa4",
         "e4 g8",
         "2.Qe4 threatens mate, which has to be met.",
-        "White threatens mate as well.",
+        "White can play Qe4, threaten mate and then win it.",
     ),
     Row(
         "mate threat",

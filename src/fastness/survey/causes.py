@@ -119,7 +119,8 @@ def causes(
     played = scene(found.position.fen, fall.line, fall.unit.square)
     shown = shown_by(played, found.causes(fall.unit))
     causing = {cause.mechanism for cause in shown}
-    for cause in _without_doubles(shown, outnumbered=_outnumbered(found, fall)):
+    outnumbered = _outnumbered(found, fall)
+    for cause in _without_doubles(shown, outnumbered=outnumbered, counted=bool(counted)):
         what = parts(cause, played, found.language)
         if what:
             key, values, later = what
@@ -192,8 +193,11 @@ def _outnumbered(found: Findings, fall: Unsafe | Taking) -> bool:
     return count is not None and len(count.attackers) > len(count.guards)
 
 
-def _without_doubles(causes_: Sequence[Cause], *, outnumbered: bool) -> list[Cause]:
-    """The causes that are not told by the count, less those that another says more exactly."""
+def _without_doubles(causes_: Sequence[Cause], *, outnumbered: bool, counted: bool) -> list[Cause]:
+    """The causes that are not told by the count, less those that another says more exactly.
+
+    `counted`: the count tells why it falls already.
+    """
     names = {cause.mechanism for cause in causes_}
     dropped = set(BY_COUNT)
     if "less valuable attacker" in names:
@@ -205,7 +209,7 @@ def _without_doubles(causes_: Sequence[Cause], *, outnumbered: bool) -> list[Cau
         dropped |= {"discovered check", "discovered attack"}
     if "discovered check" in names:
         dropped.add("discovered attack")
-    if names - dropped - BESIDES:
+    if counted or names - dropped - BESIDES:
         dropped |= BESIDES
     return [cause for cause in causes_ if cause.mechanism not in dropped]
 

@@ -12,7 +12,7 @@ from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import move_name, numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
 from fastness.survey.remedies import rest
-from fastness.survey.shown_lines import if_then
+from fastness.survey.shown_lines import falls_deeper, if_then
 from fastness.survey.tries import KINDS
 from fastness.survey.words import ahead, lost
 
@@ -58,7 +58,7 @@ def _unlike(found: Findings, tries: Sequence[Falls]) -> list[Falls]:
     """Of tries that fail by the same answer for the same reason, the first."""
     alike: dict[tuple[object, str], Falls] = {}
     for one in tries:
-        alike.setdefault((one.line[1:2], loss_in_words(found, one)), one)
+        alike.setdefault((one.line[1:2] or one.move, loss_in_words(found, one)), one)
     return list(alike.values())
 
 
@@ -69,13 +69,16 @@ def _loses_more_deeper(found: Findings, one: Falls) -> bool:
 
 
 def _refuted(found: Findings, label: str, one: Falls) -> list[str]:
-    """A try with its refutation, and below it the answer to what seems to win something back."""
+    """A try with its refutation, and below it what more it loses one move deeper.
+
+    Or else the answer to what seems to win something back where the refutation ends.
+    """
     told = refuted_by(found, one)
     row = wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
-    vain = found.in_vain(one.move)
-    if vain is None:
-        return [row]
-    return [row, wrapped(if_then(found, vain.line, plies=vain.plies).told, indent=19, hang=2)]
+    vain, shown = found.in_vain(one.move), falls_deeper(found, one.move)
+    if vain and not shown:
+        shown = if_then(found, vain.line, plies=vain.plies)
+    return [row, wrapped(shown.told, indent=19, hang=2)] if shown else [row]
 
 
 def _with_answer(found: Findings, one: Falls) -> str:

@@ -93,7 +93,7 @@ class Findings:
         return next((one for one in self.of(AtStake) if one.line == tuple(line[:2])), None)
 
     def deeper(self, uci: str) -> FallsDeeper | None:
-        """How a move that holds falls one move deeper, where it was asked and does."""
+        """How a move falls one move deeper, where it holds here or falls by another amount."""
         return self._of_move(FallsDeeper, uci)
 
     def holding(self, uci: str) -> Holds | None:

@@ -28,9 +28,10 @@ class NotFirm:
 
 @dataclass(frozen=True, slots=True)
 class FallsDeeper:
-    """A move that holds loses something at `reach`, one more than the full reach.
+    """A move loses something at `reach`, one more than the full reach, and other than at that.
 
-    `line` begins with the move.
+    It holds at the full reach, or where no move does falls there by another amount. `line` begins
+    with the move.
     """
 
     move: str

@@ -33,20 +33,32 @@ def firmness(found: Findings) -> list[str]:
     if turned:
         rows.append(wrapped(_not_firm(found, turned)))
     if values:
-        tables = listed(list(values.tables), language)
-        told = language.say(_SOME_VERDICT, tables=tables)
-        if values.moves:
-            told = language.say_many(
-                "How much a piece is worth matters here: {moves} keeps the material by one of the"
-                " tables {tables} and not by the other.",
-                "How much a piece is worth matters here: {moves} keep the material by one of the"
-                " tables {tables} and not by the other.",
-                len(values.moves),
-                moves=_names(found, values.moves),
-                tables=tables,
-            )
-        rows.append(wrapped(told))
+        rows += [wrapped(told) for told in _by_values(found, values)]
     return rows
+
+
+def _by_values(found: Findings, values: ValuesMatter) -> list[str]:
+    """By which table of values the moves keep the material that do not keep it by the other."""
+    language, told = found.language, []
+    for table in values.tables if found.position.values in values.tables else ():
+        # A move that holds here does so by the table of the survey.
+        ours = table == found.position.values
+        moves = [uci for uci in values.moves if (found.holding(uci) is not None) == ours]
+        others = listed([other for other in values.tables if other != table], language)
+        if moves:
+            told.append(
+                language.say_many(
+                    "How much a piece is worth matters here: {moves} keeps the material by the"
+                    " table {table}, but not by {others}.",
+                    "How much a piece is worth matters here: {moves} keep the material by the"
+                    " table {table}, but not by {others}.",
+                    len(moves),
+                    moves=_names(found, moves),
+                    table=table,
+                    others=others,
+                )
+            )
+    return told or [language.say(_SOME_VERDICT, tables=listed(list(values.tables), language))]
 
 
 def _not_firm(found: Findings, turned: NotFirm) -> str:

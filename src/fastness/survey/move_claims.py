@@ -183,13 +183,14 @@ def _firmness(survey: Survey) -> Iterator[Claim]:
     turned = sorted(
         (move for move in judged if not move["firm"]), key=lambda move: not move.get("natural")
     )
-    if not turned:
+    if turned:
+        falls = _uci([move for move in turned if move["holds"]])
+        holds = _uci([move for move in turned if not move["holds"]])
+        yield NotFirm(survey["reach"] + 1, falls, holds)
+    else:
         yield CheckedDeeper(survey["reach"] + 1)
-        return
-    falls = _uci([move for move in turned if move["holds"]])
-    holds = _uci([move for move in turned if not move["holds"]])
-    yield NotFirm(survey["reach"] + 1, falls, holds)
-    for move in turned:
-        if move["holds"] and (deeper := move.get("deeper")):
+    for move in judged:
+        deeper = move["deeper"]
+        if deeper and (move["holds"] or _loses(deeper) != _loses(move)):
             line = tuple(deeper["line"])
             yield FallsDeeper(move["uci"], survey["reach"] + 1, _loses(deeper), line)

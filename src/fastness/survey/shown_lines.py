@@ -26,7 +26,7 @@ class ShownLine:
 
 def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine]:
     """How a move works, and what is ready for taking the unit that moved."""
-    deeper = _deeper(found, one) if advised else None
+    deeper = falls_deeper(found, one.move) if advised else None
     shown = [_how_it_works(found, one, advised=advised), _if_taken(found, one), deeper]
     return [line for line in shown if line is not None]
 
@@ -49,9 +49,9 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
     return None
 
 
-def _deeper(found: Findings, one: Holds) -> ShownLine | None:
-    """How a move falls one move deeper."""
-    deeper = found.deeper(one.move)
+def falls_deeper(found: Findings, uci: str) -> ShownLine | None:
+    """How a move falls one move deeper, where it holds here or falls by another amount."""
+    deeper = found.deeper(uci)
     if deeper is None:
         return None
     language = found.language
