@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Any, get_args
 
 from fastness.survey import claim as kinds
-from tests.judge import on_moves, on_position, on_ranks, on_units, prices
+from tests.judge import on_least, on_moves, on_position, on_ranks, on_units, prices
 from tests.judge.worth import Position
 
 KINDS: tuple[type, ...] = get_args(kinds.Claim)
@@ -33,7 +33,9 @@ JUDGES: dict[type, Callable[[Any, Position], list[str]]] = {
     kinds.Holds: on_moves.holds,
     kinds.AllHolding: on_moves.all_holding,
     kinds.OnlyMove: on_moves.only_move,
-    kinds.LeastLost: on_moves.least_lost,
+    kinds.LeastLost: on_least.least_lost,
+    kinds.KeepsTheRest: on_least.keeps_the_rest,
+    kinds.MoreIsLost: on_least.more_is_lost,
     kinds.Falls: on_moves.falls,
     kinds.Others: on_moves.others,
     kinds.TakingMove: on_moves.taking_move,

@@ -10,8 +10,6 @@ from fastness.survey.claim import (
     Holds,
     IfCarriedOut,
     IfTaken,
-    LeastLost,
-    Loss,
     NotFirm,
     OnlyMove,
     Others,
@@ -23,12 +21,7 @@ from tests.judge.plain import mating
 from tests.judge.played import played
 from tests.judge.reasons import fails_because
 from tests.judge.ways import aims_at, works_by
-from tests.judge.worth import Position, in_words, shows
-
-
-def lost(net: int) -> Loss:
-    """What a move that falls loses, as it is told."""
-    return "mate" if mating(-net) else -net
+from tests.judge.worth import Position, begins, in_words, lost, shows
 
 
 def holds(claim: Holds, position: Position) -> list[str]:
@@ -38,11 +31,11 @@ def holds(claim: Holds, position: Position) -> list[str]:
     if net <= -THRESHOLD:
         faults.append(f"{claim.move} falls")
     if claim.line is not None:
-        faults += _begins(claim.move, claim.line) + shows(position, claim.line, net)
+        faults += begins(claim.move, claim.line) + shows(position, claim.line, net)
     if claim.answer is not None:
         faults += _answer(claim.answer, claim.move, position)
     if claim.likely:
-        faults += _begins(claim.move, claim.likely)
+        faults += begins(claim.move, claim.likely)
         played(position.survey["fen"], claim.likely)
     for way in claim.ways:
         faults += works_by(position, claim.move, way, claim.blocks, wins_back=claim.wins_back)
@@ -78,9 +71,10 @@ def if_carried_out(claim: IfCarriedOut, position: Position) -> list[str]:
     own, plies = position.own, 2 * position.reach - 1
     run = played(position.survey["fen"], claim.line)
     _, threat, answer = run.steps[:3]
-    faults = _begins(claim.move, claim.line)
+    faults = begins(claim.move, claim.line)
     opened = {(unit["line"] or ["", ""])[:2][-1] for unit in position.survey["units"]}
-    if threat.move.uci() not in opened:
+    aimed = {uci[2:4] for uci in opened} if threat.taken is not None else set()
+    if threat.move.uci() not in opened and threat.move.uci()[2:4] not in aimed:
         faults.append(f"{threat.move.uci()} is no threat")
     unsafe = {u["square"] for u in position.survey["units"] if u["status"].startswith("unsafe")}
     saves = answer.move.uci()[:2] in unsafe - {claim.move[:2], claim.move[2:4]}
@@ -97,7 +91,7 @@ def taken_in_vain(claim: TakesInVain, position: Position) -> list[str]:
     """After the line of a try that falls, a capture that counts, and an answer that spoils it."""
     own, net, plies = position.own, position.net(claim.move, position.reach), claim.plies
     tried, fen = claim.line[:plies], position.survey["fen"]
-    faults = _begins(claim.move, tried) + shows(position, tried, net)
+    faults = begins(claim.move, tried) + shows(position, tried, net)
     if net > -THRESHOLD:
         faults.append(f"{claim.move} holds")
     run, before = played(fen, claim.line), played(fen, tried).gain(own)
@@ -127,17 +121,13 @@ def _guarded_by(claim: Holds, position: Position) -> list[str]:
 
 def _answer(line: tuple[str, ...], move: str, position: Position) -> list[str]:
     """A threat carried out after the move, an answer, and less won than half a pawn."""
-    faults = _begins(move, line)
+    faults = begins(move, line)
     if len(line) < 3 or line[1] not in position.threats(position.reach):
         return [*faults, f"{line} answers no threat"]
     worth = position.value(line[:2], 2 * position.reach - 2, not position.own, position.base)
     if worth >= THRESHOLD:
         faults.append(f"{line[1]} wins {worth} after {move}")
     return faults + shows(position, line, -worth)
-
-
-def _begins(move: str, line: tuple[str, ...]) -> list[str]:
-    return [] if line[:1] == (move,) else [f"the line does not begin with {move}"]
 
 
 def all_holding(claim: AllHolding, position: Position) -> list[str]:
@@ -154,26 +144,12 @@ def only_move(claim: OnlyMove, position: Position) -> list[str]:
     return [] if alone else [f"of {len(legal)} moves these hold: {truly}"]
 
 
-def least_lost(claim: LeastLost, position: Position) -> list[str]:
-    nets = {uci: position.net(uci, claim.reach) for uci in position.legal()}
-    best = max(nets.values())
-    faults = [] if claim.reach - position.reach in (0, 1) else ["another reach"]
-    faults += [] if best <= -THRESHOLD else ["some move holds"]
-    if claim.loses != lost(best):
-        faults.append(f"the least is {lost(best)}")
-    truly = {uci for uci, net in nets.items() if lost(net) == lost(best)}
-    if set(claim.moves) != truly:
-        faults.append(f"{truly} lose least")
-    first = claim.moves[0]
-    return faults + _begins(first, claim.line) + shows(position, claim.line, nets[first])
-
-
 def falls(claim: Falls, position: Position) -> list[str]:
     net = position.net(claim.move, position.reach)
     faults = [] if net <= -THRESHOLD else [f"{claim.move} holds"]
     if claim.loses != lost(net):
         faults.append(f"{claim.move} loses {lost(net)}")
-    faults += _begins(claim.move, claim.line) + shows(position, claim.line, net)
+    faults += begins(claim.move, claim.line) + shows(position, claim.line, net)
     if claim.tries is not None:
         faults += _tries(claim, position)
     if claim.reason is not None:
@@ -258,7 +234,7 @@ def falls_deeper(claim: FallsDeeper, position: Position) -> list[str]:
         faults.append("some move holds")
     if net > -THRESHOLD or lost(net) != claim.loses:
         faults.append(f"{claim.move} nets {net} there")
-    return faults + _begins(claim.move, claim.line) + shows(position, claim.line, net)
+    return faults + begins(claim.move, claim.line) + shows(position, claim.line, net)
 
 
 def _turned(

@@ -31,6 +31,8 @@ TAKEN = "3q1b1k/p4R2/2p3QP/2Pp2n1/3P4/1P4P1/P5K1/8 w - - 7 44"  # Rg7, and Bxg7 
 GUARDED = "6k1/5ppp/8/8/4n3/8/5PPP/4R1K1 b - - 0 1"  # f5, and Rxe4 fxe4
 STAKED = "Qn4r1/p3qk1p/2p1b1pb/8/8/2N1pP2/PPP3PP/3RKB1R w - - 0 1"  # Qc7, and a2 is lost
 VAIN = "r1bqr3/ppp2k1p/6p1/n2p4/3pP3/3Q1P2/PPP3PP/RNB1K2R b KQ - 2 13"  # Qe7 14.Qxd4 dxe4 15.Qd5+
+LATER = "1k1Q4/2r5/8/6p1/pp6/P1P5/KP6/8 b - - 0 50"  # Kb7 axb4, and no move keeps the rest
+REST = "r6k/8/6Pp/8/4R3/2qB4/p1P2RPP/6K1 w - - 1 34"  # Ra4 Rxa4, and Rf8+ keeps the rest
 BACK = "r5k1/8/2n5/8/B7/8/8/4K3 w - - 0 1"  # Bxc6 wins a knight
 
 Case = tuple[type, str, dict[str, Any], dict[str, Any]]
@@ -88,6 +90,10 @@ ALTERED: list[Case] = [
     (kinds.OnlyMove, ALONE, {}, {"move": "b3b1"}),
     (kinds.LeastLost, QUEENS, {}, {"loses": 500}),
     (kinds.LeastLost, QUEENS, {}, {"moves": ("f8e8",)}),
+    (kinds.MoreIsLost, LATER, {"move": "b8b7"}, {"move": "c7c8"}),
+    (kinds.MoreIsLost, LATER, {"move": "b8b7"}, {"line": ("b8b7", "d8d5")}),
+    (kinds.KeepsTheRest, REST, {"move": "e4a4"}, {"line": ("e4a4", "a8a4", "g1f1")}),
+    (kinds.KeepsTheRest, REST, {"move": "e4a4"}, {"plies": 1}),
     (kinds.Falls, CENTRE, {"move": "d1g4"}, {"loses": 100}),
     (kinds.Falls, CENTRE, {"move": "d1g4"}, {"line": ("d1g4",)}),
     (kinds.Falls, CENTRE, {"move": "d1g4"}, {"move": "b1c3"}),
@@ -136,6 +142,7 @@ MADE: list[tuple[str, kinds.Claim]] = [
     (PIN, kinds.OnlyMove("f8e7")),
     (PIN, kinds.LeastLost(("d8g5",), 600, ("d8g5", "f3g5"), 1)),
     (PIN, kinds.BestMove("d8d7")),
+    (REST, kinds.MoreIsLost("e4a4", ("e4a4", "a8a4"))),
     (CENTRE, kinds.CheckedDeeper(3)),
     (CENTRE, kinds.NotFirm(2, ("b1c3",), ())),
 ]

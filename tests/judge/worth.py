@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 import chess
 
 from fastness.core.shapes import Survey
+from fastness.survey.claim import Loss
 from tests.judge.board import THRESHOLD, balance, exchange
 from tests.judge.plain import PASS, Plain, mating
 from tests.judge.played import played
@@ -201,3 +202,12 @@ def _lesser(move: chess.Move) -> bool:
 def nearly(value: int, other: int) -> bool:
     """Whether two values are the same, a mate one ply nearer or farther included."""
     return value == other or (abs(value - other) == 1 and (mating(value) or mating(-value)))
+
+
+def lost(net: int) -> Loss:
+    """What a move that falls loses, as it is told."""
+    return "mate" if mating(-net) else -net
+
+
+def begins(move: str, line: tuple[str, ...]) -> list[str]:
+    return [] if line[:1] == (move,) else [f"the line does not begin with {move}"]

@@ -4,6 +4,7 @@ import re
 
 import chess
 
+from fastness.core.shapes import Survey
 from fastness.survey.words import WAYS
 from tests.survey.claims import AMOUNT, SAN, Line, amount, change, flat, read_line
 from tests.survey.reader import KEPT, Reader
@@ -16,6 +17,10 @@ AIMS = r"(?:to (?:capture|move away|block|guard|hit back)|other tries)\b"
 
 class ListReader(Reader):
     """Reads the lists of moves that keep the material, fail, lose or win."""
+
+    def __init__(self, survey: Survey) -> None:
+        super().__init__(survey)
+        self.told_as_least: set[str] = set()
 
     def listed(self, title: str, rows: list[str], *, holding: bool) -> set[str]:
         """Reads a list of moves; gives those named, and sees that what is counted adds up."""
@@ -152,7 +157,7 @@ class ListReader(Reader):
             left = [
                 verdict
                 for san, verdict in self.verdicts.items()
-                if not verdict["holds"] and san not in told
+                if not verdict["holds"] and san not in told | self.told_as_least
             ]
             assert len(left) == int(rest[1] or 1)
             losses = [v["net"] for v in left]
@@ -200,6 +205,28 @@ class ListReader(Reader):
         assert least == amount(found[3])
         for san in re.split(r", | and ", found[2]):
             assert nets[san] == -least
-        line = read_line(self.board, found[4].split())
+            if self.verdicts[san]["net"] != -least:
+                # Told here alone, and not among the tries by another amount.
+                self.told_as_least.add(san)
+        words = found[4].split()
+        line = read_line(self.board, words)
         assert change(line, self.own) - self.survey["owed"] == -least
+        self.after_the_least(line, words)
         return True
+
+    def after_the_least(self, line: Line, words: list[str]) -> None:
+        """What keeps the rest, after which moves more is lost, and whether verdicts are firm."""
+        kept = ["What", "is", "left", "can", "then", "be", "kept:"]
+        if words[: len(kept)] == kept:
+            del words[: len(kept)]
+            rest = read_line(line.end, words)
+            assert -change(rest, self.own) <= KEPT
+        told = " ".join(words)
+        if worse := re.match(r"Looking further on, more is lost after (.*?)\.(?: |$)", told):
+            named = re.split(r", | and ", worse[1])
+            assert all(not self.verdicts[san]["holds"] for san in named)
+            told = told[worse.end() :]
+        if told:
+            deeper = re.fullmatch(r"Checked one move deeper: (.*)", told)
+            assert deeper, f"nobody examines {told}"
+            self.checked_deeper(deeper[1])

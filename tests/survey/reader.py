@@ -283,10 +283,10 @@ class Reader:
 
 
 def takers(line: Line) -> list[str]:
-    """The captures and promotions of the side that takes first, as SAN."""
-    found = [
-        (board.turn, san)
+    """The captures and promotions of the side that gains by the line, as SAN."""
+    gains = change(line, chess.WHITE) > 0
+    return [
+        san
         for board, move, san in zip(line.boards, line.moves, line.sans, strict=False)
-        if move and (board.is_capture(move) or move.promotion)
+        if move and board.turn == gains and (board.is_capture(move) or move.promotion)
     ]
-    return [san for side, san in found if side == found[0][0]]

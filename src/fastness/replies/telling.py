@@ -208,7 +208,7 @@ class Answerer:
         least = found.one(LeastLost)
         if least is None or least.loses == "mate":
             return Answer((self.say("There is no way to stop mate here."),))
-        moves = listed_or(found.moves(least.moves[:NAMED]), language)
+        moves = listed_or(found.moves(found.losing_least()[:NAMED]), language)
         told = (
             self.say("You cannot keep everything here, and that happens to everyone."),
             self.say("You lose least with {moves}.", moves=moves),

@@ -20,9 +20,11 @@ from fastness.survey.move_claim import (
     Holds,
     IfCarriedOut,
     IfTaken,
+    KeepsTheRest,
     LeastLost,
     Line,
     Loss,
+    MoreIsLost,
     OnlyMove,
     Others,
     Price,
@@ -53,11 +55,13 @@ __all__ = [
     "IfTaken",
     "InCheck",
     "InDanger",
+    "KeepsTheRest",
     "LeastLost",
     "Line",
     "Loose",
     "Loss",
     "Mated",
+    "MoreIsLost",
     "NoUnit",
     "NotFirm",
     "NothingUnsafe",
@@ -272,6 +276,8 @@ Claim = (
     | AllHolding
     | OnlyMove
     | LeastLost
+    | KeepsTheRest
+    | MoreIsLost
     | Zugzwang
     | Falls
     | Others

@@ -12,7 +12,7 @@ from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import move_name, numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
 from fastness.survey.remedies import rest
-from fastness.survey.shown_lines import falls_deeper, if_then
+from fastness.survey.shown_lines import ShownLine, falls_deeper, if_then
 from fastness.survey.tries import KINDS
 from fastness.survey.words import ahead, lost
 
@@ -69,16 +69,19 @@ def _loses_more_deeper(found: Findings, one: Falls) -> bool:
 
 
 def _refuted(found: Findings, label: str, one: Falls) -> list[str]:
-    """A try with its refutation, and below it what more it loses one move deeper.
-
-    Or else the answer to what seems to win something back where the refutation ends.
-    """
+    """A try with its refutation, and what stands below it."""
     told = refuted_by(found, one)
     row = wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
-    vain, shown = found.in_vain(one.move), falls_deeper(found, one.move)
+    below = below_try(found, one)
+    return [row, wrapped(below.told, indent=19, hang=2)] if below else [row]
+
+
+def below_try(found: Findings, one: Falls) -> ShownLine | None:
+    """What more a try loses one move deeper; else the answer to what seems to win it back."""
+    shown, vain = falls_deeper(found, one.move), found.in_vain(one.move)
     if vain and not shown:
-        shown = if_then(found, vain.line, plies=vain.plies)
-    return [row, wrapped(shown.told, indent=19, hang=2)] if shown else [row]
+        return if_then(found, vain.line, plies=vain.plies)
+    return shown
 
 
 def _with_answer(found: Findings, one: Falls) -> str:

@@ -19,8 +19,11 @@ from fastness.survey.claim import (
     IfTaken,
     InCheck,
     InDanger,
+    KeepsTheRest,
+    LeastLost,
     Loss,
     Mated,
+    MoreIsLost,
     Reach,
     Retaken,
     TakesInVain,
@@ -33,7 +36,7 @@ from fastness.survey.scene import play
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
-M = TypeVar("M", FallsDeeper, Holds, IfCarriedOut, IfTaken, TakesInVain)
+M = TypeVar("M", FallsDeeper, Holds, IfCarriedOut, IfTaken, KeepsTheRest, TakesInVain)
 
 
 class Findings:
@@ -111,6 +114,19 @@ class Findings:
     def in_vain(self, uci: str) -> TakesInVain | None:
         """The capture that seems to win something back after a natural try, with its answer."""
         return self._of_move(TakesInVain, uci)
+
+    def losing_least(self) -> list[str]:
+        """The moves (UCI) that lose least, without those after which more is lost further on.
+
+        All of them where that is so of each.
+        """
+        least, worse = self.one(LeastLost), [one.move for one in self.of(MoreIsLost)]
+        moves = least.moves if least else ()
+        return [uci for uci in moves if uci not in worse] or list(moves)
+
+    def keeps_the_rest(self, uci: str) -> KeepsTheRest | None:
+        """What keeps the rest after a move that loses least."""
+        return self._of_move(KeepsTheRest, uci)
 
     def _of_move(self, kind: type[M], uci: str) -> M | None:
         return next((one for one in self.of(kind) if one.move == uci), None)

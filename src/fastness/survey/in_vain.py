@@ -47,8 +47,10 @@ def _holds(reply: MoveVerdict) -> bool:
     return reply["holds"]
 
 
-def _best_first(reply: MoveVerdict) -> tuple[int, str]:
-    return loss(reply), reply["san"]
+def _best_first(reply: MoveVerdict) -> tuple[int, int, str]:
+    """The shortest of the mates."""
+    mate = len(reply["line"] or ()) if reply["net"] == "mates" else 0
+    return loss(reply), mate, reply["san"]
 
 
 def _spoils(board: chess.Board, line: Sequence[str]) -> bool:

@@ -80,6 +80,26 @@ class LeastLost:
 
 
 @dataclass(frozen=True, slots=True)
+class KeepsTheRest:
+    """After `move`, which loses least, the rest is in danger at the end of its line, and kept.
+
+    `line` is that of the move (`plies` half-moves), then what keeps the rest and what may follow.
+    """
+
+    move: str
+    line: Line
+    plies: int
+
+
+@dataclass(frozen=True, slots=True)
+class MoreIsLost:
+    """At the end of `line`, by which `move` loses least, no move keeps what is left."""
+
+    move: str
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
 class Zugzwang:
     """Every legal move loses at least half a pawn, though a pass would not."""
 
@@ -152,8 +172,8 @@ class IfTaken:
 class IfCarriedOut:
     """After `move` the threat can still be played, but wins nothing, as `line` shows.
 
-    `line` is the move, the first move of what proved the danger, and the best against it, which
-    takes, gives check, or moves what is in danger.
+    `line` is the move, the first move of what proved the danger (where it takes, the best way to
+    take there), and the best against it, which takes, gives check, or moves what is in danger.
     """
 
     move: str

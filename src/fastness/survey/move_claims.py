@@ -18,7 +18,6 @@ from fastness.survey.claim import (
     FallsDeeper,
     Gain,
     Holds,
-    LeastLost,
     Loss,
     NotFirm,
     OnlyMove,
@@ -28,6 +27,7 @@ from fastness.survey.claim import (
     Zugzwang,
 )
 from fastness.survey.in_vain import taken_in_vain
+from fastness.survey.least_lost import least_lost
 from fastness.survey.retaken import if_carried_out, if_taken
 from fastness.survey.tries import loss, natural_tries
 from fastness.survey.words import THRESHOLD
@@ -45,7 +45,7 @@ def claims_on_moves(survey: Survey, *, danger: bool, order: Sequence[Way]) -> It
     yield from (_holds(survey, move) for move in holding)
     yield AllHolding(_uci(holding), len(survey["moves"]))
     if not holding:
-        yield _least_lost(survey)
+        yield from least_lost(survey)
         if not danger and not survey["in_check"]:
             yield Zugzwang()
     elif len(holding) == 1 < len(survey["moves"]):
@@ -87,21 +87,6 @@ def _holds(survey: Survey, move: MoveVerdict) -> Holds:
         aims(survey, move),
         guarded_by(survey, move) if move["ways"][:1] == ["move"] else (),
     )
-
-
-def _least_lost(survey: Survey) -> LeastLost:
-    """As far as it was looked: one move deeper where that was asked."""
-    deeper = all(move.get("deeper") for move in survey["moves"])
-    ends = {move["uci"]: move["deeper"] or move if deeper else move for move in survey["moves"]}
-    least = min(map(loss, ends.values()))
-    # What a player would think of comes first.
-    best = sorted(
-        (move for move in survey["moves"] if loss(ends[move["uci"]]) == least),
-        key=lambda move: (not move.get("natural"), move["san"]),
-    )
-    first = ends[best[0]["uci"]]
-    reach = survey["reach"] + deeper
-    return LeastLost(_uci(best), _loses(first), tuple(first["line"] or ()), reach)
 
 
 def _ranking(

@@ -27,7 +27,7 @@ from fastness.survey.failing import loss_in_words, zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.firmness import firmness
 from fastness.survey.lines import PASS, move_name
-from fastness.survey.remedies import SHOWN_ON, gain, nothing_holds, rest, row
+from fastness.survey.remedies import SHOWN_ON, after_the_least, gain, nothing_holds, rest, row
 from fastness.survey.shown_lines import shown_lines
 from fastness.survey.spoken import move_in_words
 from fastness.survey.takings import can_be_taken, takes_more, taking_entries
@@ -233,8 +233,11 @@ def _keeping(survey: Survey, found: Findings, order: Sequence[Way]) -> tuple[Kee
 
 def _nothing_holds(found: Findings) -> Told:
     least = found.one(LeastLost)
-    lines = (_line(found, least.line),) if least and least.loses != "mate" else ()
-    return Told(nothing_holds(found), lines)
+    lines = [_line(found, least.line)] if least and least.loses != "mate" else []
+    after = after_the_least(found)
+    lines += [_line(found, row_.line, row_.told) for row_ in after if row_.line]
+    told = [nothing_holds(found), *(row_.told for row_ in after if not row_.line)]
+    return Told(" ".join(told), tuple(lines))
 
 
 def _failing(found: Findings) -> tuple[FailingMove, ...]:

@@ -117,7 +117,9 @@ def _uncovers(tell: Teller) -> Parts | None:
         return None
     lost, behind = tell.name(after, squares[0]), tell.squares[-1]
     start, end = (chess.parse_square(tell.falls.move[at : at + 2]) for at in (0, 2))
-    guarded = tell.steps[0].before.attacks(start) if behind == end else chess.SquareSet()
+    # What it bears on from its new square as well it guards still.
+    before = tell.steps[0].before
+    guarded = before.attacks(start) - after.attacks(end) if behind == end else chess.SquareSet()
     if len(tell.squares) == 2 and squares[0] in guarded:
         return marked("it no longer guards {lost}"), {"lost": lost}
     if len(tell.squares) == 3 and tell.squares[1] in guarded:

@@ -15,13 +15,15 @@ from fastness.survey.claim import (
     Holds,
     LeastLost,
     Line,
+    MoreIsLost,
     Others,
 )
 from fastness.survey.findings import Findings
 from fastness.survey.firmness import firmness
-from fastness.survey.lines import wrapped, wrapped_items
+from fastness.survey.lines import numbered, wrapped, wrapped_items
 from fastness.survey.nouns import listed
 from fastness.survey.prices import prices
+from fastness.survey.scene import play
 from fastness.survey.shown_lines import ShownLine, shown_lines
 from fastness.survey.ways import OTHER, aim_of, other_ways, way_name, ways_in_words
 from fastness.survey.words import WAYS, ahead, lost, worth
@@ -164,7 +166,29 @@ def _nothing_holds(found: Findings) -> str:
     rows = [wrapped(nothing_holds(found))]
     if least and least.loses != "mate":
         rows.append(wrapped(found.numbered(least.line), indent=4, hang=2))
+        rows += [wrapped(told.told) for told in after_the_least(found)]
     return "\n".join([*rows, *firmness(found)])
+
+
+def after_the_least(found: Findings) -> list[ShownLine]:
+    """What keeps the rest after the first move that loses least, and after which more is lost."""
+    least, language, told = found.one(LeastLost), found.language, []
+    if least is None:
+        return []
+    rest = found.keeps_the_rest(least.moves[0])
+    if rest:
+        end = play(found.position.fen, rest.line[: rest.plies])[-1].after
+        line = numbered(end.fen(), rest.line[rest.plies :], language)
+        sentence = language.say("What is left can then be kept: {line}", line=line)
+        told.append(ShownLine(sentence, rest.line))
+    worse = [one.move for one in found.of(MoreIsLost)]
+    if worse:
+        sentence = language.say(
+            "Looking further on, more is lost after {moves}.",
+            moves=listed(found.moves(worse), language),
+        )
+        told.append(ShownLine(sentence))
+    return told
 
 
 def nothing_holds(found: Findings) -> str:

@@ -69,8 +69,9 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
 def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOut]:
     """What a holding move has ready for the threat: to take, to check, or to move what it is after.
 
-    The threat is the first move of what proves the dearest danger. Nothing where it cannot be
-    played any more, or takes the unit that moved, which `if_taken` tells.
+    The threat is the first move of what proves the dearest danger; if it takes something, the best
+    way to take there. Nothing where it cannot be played any more, or takes the unit that moved,
+    which `if_taken` tells.
     """
     move = verdict["uci"]
     threatened = max(filter(_proved, in_danger(survey)), key=cost, default=None)
@@ -83,13 +84,14 @@ def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOu
         return
     if not board.is_legal(chess.Move.from_uci(threat)) or leaves(survey["fen"], move, threat):
         return
-    played = next(
-        one for one in _landing(survey, survey["fen"], move, threat[2:4]) if one["uci"] == threat
-    )
+    landing = _landing(survey, survey["fen"], move, threat[2:4])
+    takes = board.is_capture(chess.Move.from_uci(threat))
+    ways = [one for one in landing if takes or one["uci"] == threat]
+    played = min(ways, key=lambda one: (loss(one), one["uci"] != threat, one["san"]))
     line = played["line"] or ()
     if len(line) < 2 or loss(played) <= -THRESHOLD:
         return
-    board.push_uci(threat)
+    board.push_uci(played["uci"])
     answer, saves = chess.Move.from_uci(line[1]), line[1][:2] == at != move[:2]
     if board.is_capture(answer) or board.gives_check(answer) or saves:
         yield IfCarriedOut(move, (move, *line))

@@ -108,8 +108,15 @@ def _free(found: Findings) -> list[str]:
     """Where more can be taken than is in danger, that is told first."""
     if not takes_more(found) or not found.needs_remedy():
         return []
-    won = to_win(found)
-    return [*won, *a_try(found)] if found.of(TakingMove) else []
+    if not found.of(TakingMove):
+        return []
+    unsafe = found.of(Unsafe)
+    if not unsafe or unsafe[0].together or unsafe[0].loses == "mate":
+        return [*to_win(found), *a_try(found)]
+    told = found.language.say(
+        "{unit} is in danger, but this wins more.", unit=your_unit(unsafe[0].unit, found.language)
+    )
+    return [*to_win(found), capital(told), *a_try(found)]
 
 
 def what_is_in_danger(found: Findings) -> list[str]:
@@ -283,7 +290,7 @@ def _least(found: Findings) -> list[str]:
         say("You cannot keep everything here, and that happens to everyone."),
         say(
             "You lose least with {moves}.",
-            moves=listed_or(found.moves(least.moves[:NAMED]), found.language),
+            moves=listed_or(found.moves(found.losing_least()[:NAMED]), found.language),
         ),
         say("That costs you {worth}.", worth=worth(least.loses, found.language)),
     ]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import chess
+
 from fastness.survey.claim import Better, Taking, TakingMove, Zugzwang
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import listed_or, on_squares, the_unit
@@ -11,7 +13,7 @@ from fastness.survey.student_remedies import NAMED, ready_for
 from fastness.survey.takings import forcing_first
 from fastness.survey.tries import is_quiet
 from fastness.survey.ways import aim_of, is_check
-from fastness.survey.words import worth
+from fastness.survey.words import CENTIPAWNS, worth
 
 
 def _best_win(found: Findings, wins: Sequence[TakingMove]) -> TakingMove | None:
@@ -40,6 +42,20 @@ def _with_its_target(found: Findings, best: TakingMove) -> list[str]:
     return [told, *ready_for(found, move.line or ())]
 
 
+def _takes(found: Findings, taking: Taking, best: TakingMove) -> str:
+    """What is won by taking; where the unit is not the whole of it, by how much."""
+    say, language = found.language.say, found.language
+    values = {"unit": the_unit(taking.unit, language), "move": found.move(best.move)}
+    kind = chess.PIECE_NAMES.index(taking.unit.kind)
+    if best.net == "mates" or best.net >= CENTIPAWNS.get(kind, 0):
+        return say("You can win {unit}: play {move}.", **values)
+    return say(
+        "You can take {unit} with {move} and come out {worth} ahead.",
+        **values,
+        worth=worth(best.net, language),
+    )
+
+
 def to_win(found: Findings) -> list[str]:
     """What can be won, and by which move; else what to look at before moving."""
     say, language = found.language.say, found.language
@@ -52,8 +68,7 @@ def to_win(found: Findings) -> list[str]:
     best = _best_win(found, wins)
     for taking in found.of(Taking):
         if best and taking.unit.square == best.move[2:4] and not taking.together:
-            values = {"unit": the_unit(taking.unit, language), "move": found.move(best.move)}
-            return [say("You can win {unit}: play {move}.", **values)]
+            return [_takes(found, taking, best)]
     if best and (told := _with_its_target(found, best)):
         return told
     if wins:

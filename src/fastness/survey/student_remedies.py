@@ -19,9 +19,11 @@ from fastness.survey.ways import (
     guarded_through,
     is_check,
     landing_guarded,
+    left_to_fall,
     only_owes,
     pins,
     stands_between,
+    telling_ways,
     threatens_mate,
 )
 from fastness.survey.words import THRESHOLD, WAYS, worth
@@ -179,7 +181,7 @@ def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
 
 def _works_by(found: Findings, one: Holds) -> tuple[str, Squares]:
     """How a move works, and the squares of the units it takes, guards or attacks."""
-    way = (one.ways or OTHER)[0]
+    way = telling_ways(found, one)[0]
     aimed = aim_of(one, way)
     if way == "counterattack":
         if is_check(found, one):
@@ -210,7 +212,8 @@ def _otherwise(found: Findings, one: Holds) -> str:
 
 def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
     """What is guarded from the new square, or whether the unit is guarded or attacked there."""
-    guarded = dict.fromkeys([*aim_of(one, "guard"), *aim_of(one, "move")])
+    aimed = dict.fromkeys([*aim_of(one, "guard"), *aim_of(one, "move")])
+    guarded = [at for at in aimed if not left_to_fall(one, at)]
     if guarded:
         return "move and guard", tuple(guarded)
     if not _attacked_there(found, one):

@@ -57,7 +57,7 @@ def is_check(found: Findings, one: Holds) -> bool:
 
 def ways_in_words(found: Findings, one: Holds) -> str:
     """``takes the pawn on e4, moves away and attacks the knight on f3 ``."""
-    first, *more = _told(one)
+    first, *more = telling_ways(found, one)
     told = [*_also_takes(found, one), _verb(found, one, first)]
     told += [_verb(found, one, way) for way in more if way != "counterattack" or _hits(one)]
     if one.wins_back and "counterattack" in one.ways:
@@ -87,6 +87,34 @@ def other_ways(one: Holds, language: Language) -> list[str]:
     return [*notes, language.say("wins it back")] if back else notes
 
 
+def telling_ways(found: Findings, one: Holds) -> list[Way]:
+    """The ways, the main one first, without those that come to nothing beside another.
+
+    That is a block where something else stands between already, and a guard that does not take
+    back in the line shown.
+    """
+    ways = _told(one)
+    if len(ways) > 1 and "block" in ways and _stands_there_already(found, one):
+        ways.remove("block")
+    guarded = aim_of(one, "guard")
+    if len(ways) > 1 and guarded and all(left_to_fall(one, at) for at in guarded):
+        ways.remove("guard")
+    return ways
+
+
+def left_to_fall(one: Holds, square: str) -> bool:
+    """Whether a line of a move goes on elsewhere after something is taken on a square."""
+    lines = [line for line in (one.answer, one.line) if line and len(line) > 2]
+    return any(line[1][2:4] == square != line[2][2:4] for line in lines)
+
+
+def _stands_there_already(found: Findings, one: Holds) -> bool:
+    if len(one.blocks) != 2 or one.move[:2] in one.blocks:
+        return False
+    slider, unit = map(chess.parse_square, one.blocks)
+    return bool(chess.SquareSet.between(slider, unit) & found.board.occupied)
+
+
 def _told(one: Holds) -> list[Way]:
     """The ways, the main one first, without a block by the unit attacked that steps along it."""
     first, *more = one.ways or OTHER
@@ -100,7 +128,8 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
     if squares == (one.move[2:4],):
         way = "capture"
     if way == "move":
-        squares = tuple(at for at in squares if at not in aim_of(one, "guard"))
+        told = aim_of(one, "guard")
+        squares = tuple(at for at in squares if at not in told and not left_to_fall(one, at))
     if squares:
         return language.say(_AIMED[way], units=on_squares(found.board, squares, language))
     if way == "counterattack" and one.wins_back:
@@ -246,10 +275,13 @@ def _guarded_there(found: Findings, one: Holds) -> Noun | None:
 
 
 def stands_between(found: Findings, one: Holds) -> bool:
-    """Whether both ends of the line that a block closes stand there now, and stay."""
-    if len(one.blocks) != 2 or one.move[:2] in one.blocks:
+    """Whether both ends of the line that a block closes stand there now, and stay.
+
+    And nothing else stands between them.
+    """
+    if len(one.blocks) != 2 or one.move[:2] in one.blocks or _stands_there_already(found, one):
         return False
-    return all(found.board.color_at(chess.parse_square(at)) is not None for at in one.blocks)
+    return None not in (found.board.color_at(chess.parse_square(at)) for at in one.blocks)
 
 
 def _hits(one: Holds) -> bool:

@@ -1,0 +1,90 @@
+"""What a reader asks where a line ends: what it leaves hanging, and what becomes of the rest.
+
+The positions are those of historic games on which readers who play chess were stuck.
+"""
+
+import pytest
+
+from fastness import core
+from fastness.survey import for_student, page
+from tests.survey.claims import flat
+
+RANKED = 5_000
+VAIN = "r1bqr3/ppp2k1p/6p1/n2p4/3pP3/3Q1P2/PPP3PP/RNB1K2R b KQ - 2 13"
+HANGING = "r6r/pp1Q2pp/1bn1B1kn/4P1q1/8/B1P5/P4PPP/RN3RK1 w - - 1 19"
+LATER = "7r/1k6/3p1R2/4pP2/3bP3/8/Bp4PP/7K w - - 0 47"
+PINNED_KNIGHT = "rnbqk2r/pppp2pp/4pn2/5pB1/1bPP4/1QN5/PP2PPPP/R3KBNR b KQkq - 5 5"
+ENDING = "8/8/1pk5/p4R2/PrP5/8/6K1/8 w - - 1 66"
+STORM = "r1bqkr2/pp2npQp/3p4/8/2B3n1/B1P2N2/P2N2PP/4RK2 b q - 0 16"
+BACK_RANK = "r1br3k/1p3RpB/8/p5N1/8/2n5/P1P2PPP/1R4K1 w - - 1 23"
+GIVEN_UP = "r2qk1nr/pppb1ppp/1b6/3PN3/2Q5/8/P4PPP/RNB2RK1 b kq - 0 13"
+READY = "r2qr3/p4p1k/1p1p1pbp/n1pP4/4PPPN/2QB3P/PP6/4RRK1 b - - 0 22"
+BETWEEN = "rn1k3r/ppp2ppp/3bbn2/4N3/8/2N5/PPP2PPP/R1B1KB1R w KQ - 3 9"
+STILL_GUARDS = "r4nk1/ppq5/2p2p2/3p1BrQ/3P3P/2N1P3/PPP5/R5RK b - - 0 26"
+MORE = "rn1k2r1/pp3p1p/2pb4/3P4/4NpbP/8/PPPB2P1/2KR1B1R b - - 0 15"
+
+
+def told(fen: str, *, firm: bool = False) -> str:
+    return flat(page(core.survey(fen, rank_nodes=RANKED, firm=firm)).split("\n"))
+
+
+@pytest.mark.parametrize(
+    ("fen", "says", "never"),
+    [
+        (VAIN, "13...Qe7 14.Qxd4 (loses a pawn's worth: it attacks", "what seems"),
+        (VAIN, "if 14...dxe4, then 15.Qd5+ Be6 16.Qxa5", "what seems"),
+        (HANGING, "if 22.Bxg5, then 22...Nfxe5+ 23.Ke1 Nxd7", "if 19...Qxe5, then 20.Bxe5"),
+        (LATER, "But looking 3 moves ahead, 47.Rxd6 loses a pawn's worth.", "47.Bc4 b1=Q+"),
+        (
+            PINNED_KNIGHT,
+            "also: Ng8 (6.Bxd8), Nh5 (6.Bxd8)",
+            "a5 guards the bishop on b4; breaks up",
+        ),
+        (GIVEN_UP, "in the line it is given up for the pawn on f2", "the line shows how it is won"),
+        (READY, "Kg7 is ready for the threat if 23.f5, then 23...Bh7", "which the threat needs"),
+        (BETWEEN, "f4 guards the knight on e5", "stands between the bishop on d6"),
+        (BACK_RANK, "Ra1 moves away if 23...Nxa2, then 24.Re7", "guards the pawn on a2"),
+        (STILL_GUARDS, "29.Rxg7+ Kxg7 (loses 4 pawns' worth: the queen on c7", "guards g8"),
+    ],
+)
+def test_the_page_says(fen: str, says: str, never: str) -> None:
+    text = told(fen)
+    assert says in text
+    assert never not in text
+
+
+def test_the_page_tells_what_becomes_of_the_rest() -> None:
+    assert "What is left can then be kept: 68.Rf5 Rxa4 69.Rxc5 Checked" in told(ENDING, firm=True)
+
+
+def test_the_page_tells_after_what_more_is_lost() -> None:
+    text = told(STORM, firm=True)
+    assert "The least is lost by Be6 and f5, looking 4 moves ahead: 2 pawns' worth." in text
+    assert "Looking further on, more is lost after f5." in text
+    assert "16...Bf5" in text
+    assert "looking 4 moves ahead it loses" in text[text.index("16...Bf5") :]
+
+
+@pytest.mark.parametrize(
+    ("fen", "says", "never"),
+    [
+        (LATER, "Black can play Rc8, threaten mate and then win it.", "Black threatens Rc8."),
+        (BACK_RANK, "Ra1 and Re1 lose nothing: they move to safety.", "guards your pawn on a2"),
+        (READY, "they are ready for the threat. If f5, you have Bh7.", "adds a guard"),
+        (
+            MORE,
+            "You can take the rook on d1 with Bxd1 and come out a pawn's worth ahead.",
+            "win the",
+        ),
+        (MORE, "Your bishop on d6 is in danger, but this wins more.", "You can win"),
+    ],
+)
+def test_a_student_reads(fen: str, says: str, never: str) -> None:
+    text = " ".join(for_student(core.survey(fen, rank_nodes=RANKED)).split())
+    assert says in text
+    assert never not in text
+
+
+def test_a_student_hears_nothing_of_a_move_after_which_more_is_lost() -> None:
+    text = " ".join(for_student(core.survey(STORM, rank_nodes=RANKED, firm=True)).split())
+    assert "You lose least with Be6." in text
