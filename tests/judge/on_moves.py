@@ -17,7 +17,7 @@ from fastness.survey.claim import (
     TakingMove,
 )
 from tests.judge.board import THRESHOLD, exchange
-from tests.judge.plain import mating
+from tests.judge.plain import PASS, mating
 from tests.judge.played import played
 from tests.judge.reasons import fails_because
 from tests.judge.ways import aims_at, works_by
@@ -89,16 +89,22 @@ def if_carried_out(claim: IfCarriedOut, position: Position) -> list[str]:
 
 def taken_in_vain(claim: TakesInVain, position: Position) -> list[str]:
     """After the line of a try that falls, a capture that counts, and an answer that spoils it."""
-    own, net, plies = position.own, position.net(claim.move, position.reach), claim.plies
+    own, plies = position.own, claim.plies
     tried, fen = claim.line[:plies], position.survey["fen"]
-    faults = begins(claim.move, tried) + shows(position, tried, net)
-    if net > -THRESHOLD:
-        faults.append(f"{claim.move} holds")
+    if claim.move == PASS:
+        lines = [tuple(unit["line"] or ()) for unit in position.survey["units"]]
+        faults = [] if tried in lines else [f"nothing falls by {tried}"]
+    else:
+        net = position.net(claim.move, position.reach)
+        faults = begins(claim.move, tried) + shows(position, tried, net)
+        faults += [] if net <= -THRESHOLD else [f"{claim.move} holds"]
     run, before = played(fen, claim.line), played(fen, tried).gain(own)
     capture, *answer = run.steps[plies:]
     if capture.side is not own or capture.taken is None or not answer:
         return [*faults, f"{claim.line[plies:]} is no capture with an answer"]
-    if exchange(capture.before, capture.move.to_square, capture.move) < THRESHOLD:
+    back = claim.move == PASS and capture.move.uci()[2:4] == tried[-1][2:4]
+    counted = exchange(capture.before, capture.move.to_square, capture.move)
+    if not back and counted < THRESHOLD:
         faults.append(f"{capture.move.uci()} promises nothing")
     base = position.bare(own) + before
     left = max(1, position.reach - plies // 2)

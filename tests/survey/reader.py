@@ -41,6 +41,7 @@ class Reader:
         self.waiting: list[Callable[[Line], None]] = []
         self.last: list[Callable[[Line], None]] = []
         self.back: tuple[Line, chess.Color]
+        self.shown: Line
 
     def named(self, told: str) -> list[int]:
         return units_named(self.board, told)
@@ -55,6 +56,7 @@ class Reader:
         line = read_line(start, words)
         assert not words
         assert self.waiting, f"a line that proves nothing: {told}"
+        self.shown = line
         for claim in self.waiting:
             claim(line)
         if len(self.gains) == 1 and len(takers(line)) == 1 and "(passes)" not in line.sans:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable
 
-from tests.survey.claims import AMOUNT, amount
+from tests.survey.claims import AMOUNT, amount, change, read_line
 from tests.survey.mechanism_rules import MECHANISM_RULES
 from tests.survey.reader import KEPT, Reader
 
@@ -66,6 +66,15 @@ def fails_further_on(reader: Reader, san: str, loses: str | None) -> None:
     verdict = reader.verdicts[san]
     assert not verdict["holds"]
     assert verdict["net"] == (-amount(loses) if loses else "mated")
+
+
+def taken_back_in_vain(reader: Reader, capture: str, answer: str) -> None:
+    """Where the line before ends, taking back there wins nothing, as the answer shows."""
+    first = read_line(reader.shown.end, [capture])
+    assert first.moves[0].to_square == reader.shown.moves[-1].to_square
+    rest = read_line(first.end, answer.split())
+    mated = rest.end.is_checkmate() and rest.end.turn == reader.own
+    assert mated or change(first, reader.own) + change(rest, reader.own) <= KEPT
 
 
 def nothing(reader: Reader) -> None:
@@ -164,6 +173,7 @@ RULES: list[tuple[str, Callable[..., None]]] = [
         guard_words,
     ),
     (rf"If {SIDE} takes back: (.*)", Reader.takes_back),
+    (r"If (\d+\.+\S+), then (.*)", taken_back_in_vain),
     (rf"That costs ({AMOUNT})", Reader.back_costs),
     (r"That is mate", Reader.back_mates),
     (rf"After (\d+\.+\S+) ({UNITS}) (?:is|are) in danger as well", Reader.at_stake),

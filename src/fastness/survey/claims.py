@@ -33,6 +33,7 @@ from fastness.survey.claim import (
     ValuesMatter,
     WonBack,
 )
+from fastness.survey.in_vain import saved_in_vain
 from fastness.survey.move_claims import claims_on_moves
 from fastness.survey.retaken import retaken
 from fastness.survey.tries import in_danger, is_quiet, loss
@@ -141,6 +142,7 @@ def _on_units(survey: Survey) -> Iterator[Claim]:
             yield fall
             yield from _why(survey, unit)
             yield from retaken(survey, fall)
+            yield from saved_in_vain(survey, fall)
             yield from staked_by_threat(survey, fall, unit["mechanisms"])
         else:
             yield from _kept(survey, unit)

@@ -118,7 +118,7 @@ def _unsafe(found: Findings) -> list[Entry]:
         else:
             said += _told(found, unsafe, said)
     return [
-        entry(told, line, backs(found, [one.unit for one in alone if one.line == line]))
+        entry(told, line, backs(found, [one.unit for one in alone if one.line == line], line))
         for line, told in by_line.items()
     ]
 

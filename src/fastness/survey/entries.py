@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from fastness.survey.claim import Retaken, SafeByTactics, Taking, UnitAt, Unsafe
+from fastness.survey.claim import Retaken, SafeByTactics, TakesInVain, Taking, UnitAt, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import PASS, wrapped
 from fastness.survey.nouns import Noun, the_unit
+from fastness.survey.shown_lines import if_then
 from fastness.survey.words import capital, worth
 
 
@@ -17,12 +18,14 @@ class ShownLine:
     """A line that proves an entry (UCI, from the survey's position).
 
     `falls` is what is taken in it, where several lines show different falls. `back`: the line
-    shows how taking back fails, after the other side's pass.
+    shows how taking back fails, after the other side's pass. `vain`: it shows, after the line told
+    before, how what seems to win something back does not.
     """
 
     moves: tuple[str, ...]
     falls: Noun | None = None
     back: Retaken | None = None
+    vain: TakesInVain | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +42,15 @@ def entry(told: Iterable[str], line: Sequence[str] = (), back: Iterable[ShownLin
     return Entry(tuple(told), (*proof, *back))
 
 
-def backs(found: Findings, fall: Iterable[UnitAt]) -> list[ShownLine]:
-    """For units that fall: how taking one back fails, where that is told."""
+def backs(found: Findings, fall: Iterable[UnitAt], line: Sequence[str] = ()) -> list[ShownLine]:
+    """For units that fall: how taking one back fails, where that is told.
+
+    And how what seems to win something back fails at the end of the line by which they fall.
+    """
     retaken = filter(None, map(found.retaken, fall))
-    return [ShownLine(tuple(back.line), back=back) for back in retaken]
+    vain = found.in_vain(line)
+    shown = [ShownLine(tuple(back.line), back=back) for back in retaken]
+    return [*shown, ShownLine(tuple(vain.line), vain=vain)] if vain else shown
 
 
 def in_rows(found: Findings, entries: Iterable[Entry]) -> str:
@@ -58,6 +66,8 @@ def line_told(found: Findings, line: ShownLine) -> str:
     """A line as a sentence, with what falls in it or how taking back fails."""
     if line.back:
         return _taken_back(found, line.back)
+    if line.vain:
+        return f"{capital(if_then(found, line.vain.line, plies=line.vain.plies).told)}."
     moves = found.line(line.moves)
     if line.falls is None:
         return f"{moves}."

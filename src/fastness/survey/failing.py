@@ -78,7 +78,7 @@ def _refuted(found: Findings, label: str, one: Falls) -> list[str]:
 
 def below_try(found: Findings, one: Falls) -> ShownLine | None:
     """What more a try loses one move deeper; else the answer to what seems to win it back."""
-    shown, vain = falls_deeper(found, one.move), found.in_vain(one.move)
+    shown, vain = falls_deeper(found, one.move), found.in_vain(one.line)
     if vain and not shown:
         return if_then(found, vain.line, plies=vain.plies)
     return shown

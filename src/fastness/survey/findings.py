@@ -36,7 +36,7 @@ from fastness.survey.scene import play
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
-M = TypeVar("M", FallsDeeper, Holds, IfCarriedOut, IfTaken, KeepsTheRest, TakesInVain)
+M = TypeVar("M", FallsDeeper, Holds, IfCarriedOut, IfTaken, KeepsTheRest)
 
 
 class Findings:
@@ -111,9 +111,10 @@ class Findings:
         """What a move has ready for the threat, where that is to take or to check."""
         return self._of_move(IfCarriedOut, uci)
 
-    def in_vain(self, uci: str) -> TakesInVain | None:
-        """The capture that seems to win something back after a natural try, with its answer."""
-        return self._of_move(TakesInVain, uci)
+    def in_vain(self, line: Sequence[str]) -> TakesInVain | None:
+        """The capture that seems to win something back where a line ends, with its answer."""
+        shown = tuple(line)
+        return next((one for one in self.of(TakesInVain) if one.line[: one.plies] == shown), None)
 
     def losing_least(self) -> list[str]:
         """The moves (UCI) that lose least, without those after which more is lost further on.

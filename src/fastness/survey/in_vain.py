@@ -1,4 +1,4 @@
-"""What seems to win something back where the line of a natural try ends, and does not."""
+"""What seems to win something back where a line ends, and does not."""
 
 from __future__ import annotations
 
@@ -8,13 +8,14 @@ import chess
 
 from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey
-from fastness.survey.claim import Falls, TakesInVain
+from fastness.survey.claim import Falls, TakesInVain, Unsafe
+from fastness.survey.lines import PASS
 from fastness.survey.scene import material_won, play
 from fastness.survey.tries import loss
 from fastness.survey.words import THRESHOLD
 
 
-def taken_in_vain(survey: Survey, falls: Falls) -> Iterator[TakesInVain]:
+def tried_in_vain(survey: Survey, falls: Falls) -> Iterator[TakesInVain]:
     """The capture that promises most where the line of a natural try ends, and what answers it.
 
     By the exchange count it wins half a pawn or more. The answer is looked for as far as the try
@@ -23,32 +24,63 @@ def taken_in_vain(survey: Survey, falls: Falls) -> Iterator[TakesInVain]:
     """
     if falls.tries is None or falls.loses == "mate":
         return
-    board, values = chess.Board(survey["fen"]), survey["values"]
+    board = _end(survey, falls.line)
+    if board is not None and (capture := _promising(survey, board)):
+        yield from _answered(survey, falls.line, board, capture)
+
+
+def saved_in_vain(survey: Survey, fall: Unsafe) -> Iterator[TakesInVain]:
+    """Taking back where the line ends by which a unit falls, if that is legal, and the answer.
+
+    Taking back at once what takes the unit is told of by `retaken`.
+    """
+    if fall.together or fall.loses == "mate" or len(fall.line) < 3 or fall.line[0] != PASS:
+        return
+    board = _end(survey, fall.line)
+    if board is None:
+        return
+    counts = _counts(survey, board)
+    backs = [capture for capture in counts if capture[2:4] == fall.line[-1][2:4]]
+    if backs:
+        yield from _answered(survey, fall.line, board, max(backs, key=counts.__getitem__))
+
+
+def _end(survey: Survey, line: Sequence[str]) -> chess.Board | None:
+    """Where a line ends; None where the other side is to move, or the side to move is in check."""
+    board = chess.Board(survey["fen"])
     own = board.turn
-    for uci in falls.line:
-        board.push_uci(uci)
-    if board.turn is not own or board.is_check():
-        return
-    counts = core.exchange_counts(board.fen(), values=values)
+    for uci in line:
+        board.push(chess.Move.from_uci(uci))
+    return board if board.turn is own and not board.is_check() else None
+
+
+def _counts(survey: Survey, board: chess.Board) -> dict[str, int]:
+    return core.exchange_counts(board.fen(), values=survey["values"])
+
+
+def _promising(survey: Survey, board: chess.Board) -> str:
+    """The capture that wins most by the exchange count; empty if none wins half a pawn."""
+    counts = _counts(survey, board)
     capture = max(counts, key=lambda uci: (counts[uci], uci), default="")
-    if not capture or counts[capture] < THRESHOLD:
-        return
-    reach = max(1, survey["reach"] - len(falls.line) // 2)
-    replies = core.survey(board.fen(), moves=[capture], reach=reach, values=values)["moves"]
+    return capture if counts.get(capture, 0) >= THRESHOLD else ""
+
+
+def _answered(
+    survey: Survey, line: tuple[str, ...], board: chess.Board, capture: str
+) -> Iterator[TakesInVain]:
+    """The best answer to a capture that shows how it wins less than half a pawn."""
+    reach = max(1, survey["reach"] - len(line) // 2)
+    after = core.survey(board.fen(), moves=[capture], reach=reach, values=survey["values"])
     # Counted from before the capture: a reply that holds leaves nothing won by it.
-    for reply in sorted(filter(_holds, replies), key=_best_first):
+    for reply in sorted((one for one in after["moves"] if one["holds"]), key=_best_first):
         answered = (capture, *(reply["line"] or [reply["uci"]]))
         if _spoils(board, answered):
-            yield TakesInVain(falls.move, (*falls.line, *answered), len(falls.line))
+            yield TakesInVain(line[0], (*line, *answered), len(line))
             return
 
 
-def _holds(reply: MoveVerdict) -> bool:
-    return reply["holds"]
-
-
 def _best_first(reply: MoveVerdict) -> tuple[int, int, str]:
-    """The shortest of the mates."""
+    """What leaves the opponent most; the shortest of the mates."""
     mate = len(reply["line"] or ()) if reply["net"] == "mates" else 0
     return loss(reply), mate, reply["san"]
 

@@ -128,8 +128,9 @@ class Falls:
 class TakesInVain:
     """Where the line of the natural try `move` ends, a capture promises to win something back.
 
-    `line` is that of the try (`plies` half-moves), the capture, and the answer to it, after which
-    less than half a pawn is won by the capture.
+    `move` is a pass where the line is that by which a unit falls, and the capture takes back there.
+    `line` is that line (`plies` half-moves), the capture, and the answer to it, after which less
+    than half a pawn is won by the capture.
     """
 
     move: str

@@ -26,7 +26,7 @@ from fastness.survey.claim import (
     TakingMove,
     Zugzwang,
 )
-from fastness.survey.in_vain import taken_in_vain
+from fastness.survey.in_vain import tried_in_vain
 from fastness.survey.least_lost import least_lost
 from fastness.survey.retaken import if_carried_out, if_taken
 from fastness.survey.tries import loss, natural_tries
@@ -135,7 +135,7 @@ def _falling(survey: Survey) -> Iterator[Claim]:
         falls = _falls(one.move, one.kind)
         yield falls
         yield from staked_by_answer(survey, falls)
-        yield from taken_in_vain(survey, falls)
+        yield from tried_in_vain(survey, falls)
     for move in rest:
         yield _falls(move, None)
     if rest:

@@ -53,6 +53,9 @@ def plain_cause(found: Findings, unsafe: Unsafe) -> str:
     for cause in _plain_first(unsafe, by_telling(shown_by(played, found.causes(unsafe.unit)))):
         what = parts(cause, played, found.language, found.board.turn)
         told = ""
+        if cause.mechanism == "in-between move" and cause.squares[-1:] == (unsafe.unit.square,):
+            # That the unit is taken before something else is taken back does not say why it falls.
+            continue
         if what and not what[2] and not (unsafe.together and "{it}" in _TEXTS[what[0]]):
             values = {**what[1], "other": found.other, "it": it(unsafe.unit.kind, found.language)}
             told = capital(found.language.say(_TEXTS[what[0]], **values))

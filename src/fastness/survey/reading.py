@@ -23,7 +23,7 @@ from fastness.survey.claim import (
 from fastness.survey.claims import claims
 from fastness.survey.dangers import danger_entries
 from fastness.survey.entries import Entry, line_told
-from fastness.survey.failing import loss_in_words, zugzwang
+from fastness.survey.failing import below_try, loss_in_words, zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.firmness import firmness
 from fastness.survey.lines import PASS, move_name
@@ -249,11 +249,17 @@ def _failing(found: Findings) -> tuple[FailingMove, ...]:
             one.move,
             found.move(one.move),
             one.tries,
-            capital(loss_in_words(found, one)),
+            _why_it_fails(found, one),
             _line(found, one.line),
         )
         for one in falling
     )
+
+
+def _why_it_fails(found: Findings, one: Falls) -> str:
+    below = below_try(found, one)
+    told = [loss_in_words(found, one), *([below.told] if below else [])]
+    return capital("; ".join(told))
 
 
 def _notes(found: Findings) -> tuple[str, ...]:

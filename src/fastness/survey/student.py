@@ -23,7 +23,7 @@ from fastness.survey.claim import (
 )
 from fastness.survey.claims import claims
 from fastness.survey.findings import Findings
-from fastness.survey.lines import move_name, wrapped
+from fastness.survey.lines import wrapped
 from fastness.survey.nouns import (
     all_of,
     listed_or,
@@ -35,6 +35,7 @@ from fastness.survey.plain_causes import plain_cause
 from fastness.survey.scene import play
 from fastness.survey.student_gains import to_win
 from fastness.survey.student_remedies import NAMED, kept_by, ready_for
+from fastness.survey.student_threats import if_taken_back, mate_threatened, threat
 from fastness.survey.student_tries import a_try
 from fastness.survey.taken_in_turn import in_turn_told, taken_in_turn
 from fastness.survey.takings import takes_more
@@ -138,7 +139,7 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     """That the first of these is in danger, and why."""
     say, first = found.language.say, unsafe[0]
     if first.loses == "mate":
-        told = [_threatens_mate(found, first)]
+        told = [mate_threatened(found, first)]
     elif first.together and (turn := taken_in_turn(found, unsafe)):
         told = in_turn_told(found, turn)
     elif first.together:
@@ -148,7 +149,7 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
             together = say(_BOTH, one=names[0], other=names[1])
         else:
             together = say(_ALL, units=all_of(names, found.language))
-        told = [capital(together), *_threat(found, first.line)]
+        told = [capital(together), *threat(found, first.line)]
     else:
         name = your_unit(first.unit, found.language)
         told = [capital(say("{unit} is in danger.", unit=name))]
@@ -158,42 +159,12 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     # What nothing attacks yet, or has no cause, is believed only when the threat is named.
     stake = found.at_stake(first.line)
     if stake and not first.together:
-        told += [*_threat(found, first.line), _at_stake(found, stake)]
+        told += [*threat(found, first.line), _at_stake(found, stake)]
     elif first.loses != "mate" and not first.together and not (cause and _attacked(found, first)):
-        told += _threat(found, first.line, told=cause)
+        told += threat(found, first.line, told=cause)
     elif found.retaken(first.unit):
-        told += [*_threat(found, first.line), *_if_taken_back(found, first)]
+        told += [*threat(found, first.line), *if_taken_back(found, first)]
     return told
-
-
-def _threatens_mate(found: Findings, mated: Unsafe) -> str:
-    """The threat of mate with the opponent's moves of its line, which ends in the mate."""
-    language, values = found.language, {"other": found.other}
-    if len(mated.line) < 2:
-        return language.say("Be careful: {other} threatens mate.", **values)
-    steps = play(found.position.fen, mated.line)[1::2]
-    moves = [move_name(step.before, step.move.uci(), language) for step in steps]
-    if len(moves) > 1 and steps[-1].after.is_checkmate():
-        return language.say(
-            "Be careful: {other} threatens mate with {move} and then {last}.",
-            **values,
-            move=moves[0],
-            last=moves[-1].rstrip("#"),
-        )
-    return language.say("Be careful: {other} threatens mate with {move}.", **values, move=moves[0])
-
-
-def _if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:
-    """What the opponent has ready for taking back, where that does not help."""
-    back = found.retaken(unsafe.unit)
-    if back is None:
-        return []
-    step = play(found.position.fen, back.line[:4])[3]
-    values = {
-        "other": found.other,
-        "reply": move_name(step.before, step.move.uci(), found.language),
-    }
-    return [found.language.say("If you take back, {other} plays {reply}.", **values)]
 
 
 def _at_stake(found: Findings, stake: AtStake) -> str:
@@ -216,16 +187,6 @@ def _attacked(found: Findings, unsafe: Unsafe) -> bool:
 
 _BOTH = marked("If you wait, you can save only one of two: {one} or {other}.")
 _ALL = marked("If you wait, you cannot save all of these: {units}.")
-
-
-def _threat(found: Findings, line: Sequence[str], *, told: str = "") -> list[str]:
-    """The move that the opponent threatens to play, unless it was `told` already."""
-    if len(line) < 2:
-        return []
-    move = move_name(play(found.position.fen, line[:1])[0].after, line[1], found.language)
-    if move in told:
-        return []
-    return [found.language.say("{other} threatens {move}.", other=found.other, move=move)]
 
 
 def _also(found: Findings) -> list[str]:

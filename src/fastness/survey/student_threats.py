@@ -1,0 +1,69 @@
+"""What the opponent threatens, in plain sentences for a student."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fastness.survey.claim import Unsafe
+from fastness.survey.findings import Findings
+from fastness.survey.lines import move_name
+from fastness.survey.scene import play
+
+
+def mate_threatened(found: Findings, mated: Unsafe) -> str:
+    """The threat of mate with the opponent's moves of its line, which ends in the mate."""
+    language, values = found.language, {"other": found.other}
+    if len(mated.line) < 2:
+        return language.say("Be careful: {other} threatens mate.", **values)
+    steps = play(found.position.fen, mated.line)[1::2]
+    moves = [move_name(step.before, step.move.uci(), language) for step in steps]
+    if len(moves) > 1 and steps[-1].after.is_checkmate():
+        return language.say(
+            "Be careful: {other} threatens mate with {move} and then {last}.",
+            **values,
+            move=moves[0],
+            last=moves[-1].rstrip("#"),
+        )
+    return language.say("Be careful: {other} threatens mate with {move}.", **values, move=moves[0])
+
+
+def threat(found: Findings, line: Sequence[str], *, told: str = "") -> list[str]:
+    """The move that the opponent threatens to play, unless it was `told` already."""
+    if len(line) < 2:
+        return []
+    move = move_name(play(found.position.fen, line[:1])[0].after, line[1], found.language)
+    if move in told:
+        return []
+    if after := _takes_and_then(found, line):
+        return [after]
+    return [found.language.say("{other} threatens {move}.", other=found.other, move=move)]
+
+
+def _takes_and_then(found: Findings, line: Sequence[str]) -> str:
+    """A threat that takes, the taking back, and what is taken then; empty where it is not so."""
+    steps = play(found.position.fen, line[:4])[1:]
+    if len(steps) < 3 or not all(step.takes for step in steps):
+        return ""
+    if steps[1].move.to_square != steps[0].move.to_square:
+        return ""
+    first, back, then = (move_name(one.before, one.move.uci(), found.language) for one in steps)
+    return found.language.say(
+        "{other} threatens {move}, and after {back} {then}.",
+        other=found.other,
+        move=first,
+        back=back,
+        then=then,
+    )
+
+
+def if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:
+    """What the opponent has ready for taking back, where that does not help."""
+    back = found.retaken(unsafe.unit)
+    if back is None:
+        return []
+    step = play(found.position.fen, back.line[:4])[3]
+    values = {
+        "other": found.other,
+        "reply": move_name(step.before, step.move.uci(), found.language),
+    }
+    return [found.language.say("If you take back, {other} plays {reply}.", **values)]
