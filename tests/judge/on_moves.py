@@ -51,7 +51,7 @@ def holds(claim: Holds, position: Position) -> list[str]:
 
 
 def if_taken(claim: IfTaken, position: Position) -> list[str]:
-    """The best way to take the unit that moved loses something, as the line shows."""
+    """The best way to take what moved loses something, or wins nothing though it promises to."""
     own, plies = position.own, 2 * position.reach - 1
     run = played(position.survey["fen"], claim.line)
     first, taking = run.steps[:2]
@@ -61,7 +61,9 @@ def if_taken(claim: IfTaken, position: Position) -> list[str]:
     base = position.bare(own)
     takes = [move.uci() for move in first.after.legal_moves if move.to_square == at]
     least = min(position.value([claim.move, uci], plies, own, base) for uci in takes)
-    faults = [] if least >= THRESHOLD else [f"taking after {claim.move} loses {least}"]
+    promises = exchange(taking.before, at, taking.move) >= THRESHOLD
+    spoiled = least >= THRESHOLD or (promises and least > -THRESHOLD)
+    faults = [] if spoiled else [f"taking after {claim.move} loses {least}"]
     shown = run.mates(own) if mating(least) else run.gain(own) == least
     return faults if shown else [*faults, f"the line does not show {least}"]
 

@@ -22,6 +22,11 @@ READY = "r2qr3/p4p1k/1p1p1pbp/n1pP4/4PPPN/2QB3P/PP6/4RRK1 b - - 0 22"
 BETWEEN = "rn1k3r/ppp2ppp/3bbn2/4N3/8/2N5/PPP2PPP/R1B1KB1R w KQ - 3 9"
 STILL_GUARDS = "r4nk1/ppq5/2p2p2/3p1BrQ/3P3P/2N1P3/PPP5/R5RK b - - 0 26"
 MORE = "rn1k2r1/pp3p1p/2pb4/3P4/4NpbP/8/PPPB2P1/2KR1B1R b - - 0 15"
+TRADED_ROOKS = "1r6/5pk1/B3b1pp/1R1pP3/p2P4/4K3/1P4PP/8 b - - 2 32"
+STEPS_IN = "3r3k/p1pn1p2/1p1qp3/7P/2PP2r1/2PBBR2/P1Q5/4RK2 b - - 1 27"
+QUEEN_BEHIND = "r1b1k2r/ppp1qpp1/1bnp1n1p/4p3/2BPP3/2P2N1P/PP3PP1/RNBQR1K1 w kq - 0 9"
+SEVENTH = "r1br4/ppp3kp/2p2p2/7Q/3P4/8/P4PPP/bN2R1K1 b - - 1 20"
+TAKES_FIRST = "3q1rk1/5p2/4P1r1/p2p2p1/1b1P1p2/3Q1NP1/6b1/2B2RK1 w - - 0 26"
 
 
 def told(fen: str, *, firm: bool = False) -> str:
@@ -45,6 +50,10 @@ def told(fen: str, *, firm: bool = False) -> str:
         (BETWEEN, "f4 guards the knight on e5", "stands between the bishop on d6"),
         (BACK_RANK, "Ra1 moves away if 23...Nxa2, then 24.Re7", "guards the pawn on a2"),
         (STILL_GUARDS, "29.Rxg7+ Kxg7 (loses 4 pawns' worth: the queen on c7", "guards g8"),
+        (TRADED_ROOKS, "34.bxa3 (loses a pawn's worth: the pawn on a4 is taken", "takes the rook"),
+        (STEPS_IN, "if 28.dxe5, then 28...Qxd3+ 29.Qxd3 Rxd3", "if 28.dxe5, then 28...Nx"),
+        (QUEEN_BEHIND, "10.cxd4 Nxe4. If 11.Rxe4, then 11...Qxe4", "11.Rxe4 Nx"),
+        (SEVENTH, "The king on g7 is not safe: Black can be mated", "White mates by force"),
     ],
 )
 def test_the_page_says(fen: str, says: str, never: str) -> None:
@@ -77,6 +86,13 @@ def test_the_page_tells_after_what_more_is_lost() -> None:
             "win the",
         ),
         (MORE, "Your bishop on d6 is in danger, but this wins more.", "You can win"),
+        (QUEEN_BEHIND, "Black threatens exd4, and after cxd4 Nxe4.", "before taking back"),
+        (SEVENTH, "White threatens mate, starting with Re7+.", "and then"),
+        (
+            TAKES_FIRST,
+            "You can win 4 pawns' worth with exf7+. If Kxf7, you have Ne5+.",
+            "something",
+        ),
     ],
 )
 def test_a_student_reads(fen: str, says: str, never: str) -> None:
@@ -88,3 +104,5 @@ def test_a_student_reads(fen: str, says: str, never: str) -> None:
 def test_a_student_hears_nothing_of_a_move_after_which_more_is_lost() -> None:
     text = " ".join(for_student(core.survey(STORM, rank_nodes=RANKED, firm=True)).split())
     assert "You lose least with Be6." in text
+    text = " ".join(for_student(core.survey(SEVENTH, rank_nodes=RANKED, firm=True)).split())
+    assert "You lose least with Rd7. That costs you 2 pawns' worth or more." in text

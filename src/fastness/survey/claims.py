@@ -136,13 +136,16 @@ def _idleness(move: MoveVerdict) -> tuple[bool, int, list[str]]:
 def _on_units(survey: Survey) -> Iterator[Claim]:
     units = sorted(survey["units"], key=cost, reverse=True)
     unsafe = [unit for unit in units if unit["status"] == "unsafe"]
+    shown: set[tuple[str, ...]] = set()
     for unit in units:
         if unit["status"] in LOST:
             fall = Unsafe(*_fall(survey, unit, unsafe))
             yield fall
             yield from _why(survey, unit)
             yield from retaken(survey, fall)
-            yield from saved_in_vain(survey, fall)
+            if fall.line not in shown:
+                yield from saved_in_vain(survey, fall)
+            shown.add(fall.line)
             yield from staked_by_threat(survey, fall, unit["mechanisms"])
         else:
             yield from _kept(survey, unit)

@@ -48,7 +48,7 @@ def danger_entries(found: Findings) -> list[Entry]:
     if found.one(Mated) or found.one(Stalemated):
         return [_over(found)]
     parts = [*_trade(found), *_in_check(found)]
-    if not _told_by_one_unit(found):
+    if not _told_by_a_unit(found):
         parts += [entry([sentence]) for sentence in whole(found)]
     parts += _unsafe(found)
     parts += _together(found)
@@ -99,9 +99,11 @@ def _in_check(found: Findings) -> list[Entry]:
     return [entry([capital(told)])]
 
 
-def _told_by_one_unit(found: Findings) -> bool:
-    """Whether the one unit in danger costs all that is in danger, at every reach from its own."""
+def _told_by_a_unit(found: Findings) -> bool:
+    """Whether the king is mated, or one unit costs all that is in danger, from its own reach on."""
     units, danger = found.of(Unsafe), found.one(InDanger)
+    if danger and danger.by_reach[-1] == "mate" in [one.loses for one in units]:
+        return True
     if not danger or len(units) != 1 or units[0].together or found.one(Owed) is not None:
         return False
     return set(danger.by_reach[units[0].reach - 1 :]) == {units[0].loses}

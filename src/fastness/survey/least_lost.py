@@ -65,6 +65,6 @@ def _endangers(danger: int | str) -> bool:
 
 
 def _place(move: MoveVerdict) -> tuple[bool, int]:
-    """What shows an answer first, then by the teacher's order of ways."""
-    ways = move["ways"] or ["other"]
-    return not (move.get("answer") or len(move["line"] or ()) > 1), WAYS.index(ways[0])
+    """What shows its answer to a try first, then by the teacher's order of ways."""
+    ways, shown = move["ways"] or ["other"], move.get("answer") or move["line"] or ()
+    return len(shown) < 3, WAYS.index(ways[0])

@@ -162,7 +162,8 @@ class Better:
 class IfTaken:
     """After `move` the unit that moved can be taken, but that loses something by `line`.
 
-    `line` is the move, the best way to take, and what refutes it.
+    Or it wins nothing, though the exchange count promises half a pawn or more. `line` is the move,
+    the best way to take, and what answers it.
     """
 
     move: str

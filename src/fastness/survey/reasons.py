@@ -99,7 +99,10 @@ def _outnumbered(tell: Teller) -> Parts | None:
 
 
 def _walks_into(tell: Teller) -> Parts | None:
-    moved = chess.parse_square(tell.falls.move[2:4])
+    moved, lost = chess.parse_square(tell.falls.move[2:4]), tell.lost()
+    if lost and moved not in lost:
+        # What moved was only exchanged.
+        return tell.taken_later(lost[:REST])
     for index, step in enumerate(tell.steps[1:], 1):
         if step.takes and step.move.to_square == moved and index % 2:
             taker = step.move.from_square

@@ -54,7 +54,8 @@ def _no_better(move: MoveVerdict, loses: int | str) -> bool:
 def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
     """The answer to taking the unit that a holding move puts where it can be taken.
 
-    Nothing where it cannot be taken, or where taking it loses nothing.
+    Nothing where it cannot be taken, or where taking it loses nothing and promises nothing by the
+    exchange count either.
     """
     board, square = chess.Board(survey["fen"]), verdict["uci"][2:4]
     board.push_uci(verdict["uci"])
@@ -62,8 +63,10 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
         return
     takes = _landing(survey, survey["fen"], verdict["uci"])
     best = min(takes, key=lambda move: (loss(move), move["san"]))
-    if loss(best) >= THRESHOLD and best["line"] and len(best["line"]) > 1:
-        yield IfTaken(verdict["uci"], (verdict["uci"], *best["line"]))
+    line = (verdict["uci"], *(best["line"] or ()))
+    promising = core.exchange_counts(board.fen(), values=survey["values"])[best["uci"]] >= THRESHOLD
+    if len(line) > 2 and (loss(best) >= THRESHOLD or (promising and loss(best) > -THRESHOLD)):
+        yield IfTaken(verdict["uci"], line)
 
 
 def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOut]:

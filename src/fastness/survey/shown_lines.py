@@ -27,7 +27,8 @@ class ShownLine:
 def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine]:
     """How a move works, and what is ready for taking the unit that moved."""
     deeper = falls_deeper(found, one.move) if advised else None
-    shown = [_how_it_works(found, one, advised=advised), _if_taken(found, one), deeper]
+    works = _how_it_works(found, one, advised=advised)
+    shown = [works, _if_taken(found, one, works), deeper]
     return [line for line in shown if line is not None]
 
 
@@ -64,11 +65,10 @@ def falls_deeper(found: Findings, uci: str) -> ShownLine | None:
     return ShownLine(told, deeper.line)
 
 
-def _if_taken(found: Findings, one: Holds) -> ShownLine | None:
-    """What is ready for taking the unit that moved, where no line above tells it."""
+def _if_taken(found: Findings, one: Holds, above: ShownLine | None) -> ShownLine | None:
+    """What is ready for taking the unit that moved, where the line above does not tell it."""
     taken = found.if_taken(one.move)
-    lines = (one.line, one.answer, one.likely)
-    if taken is None or any(line and line[1:2] == taken.line[1:2] for line in lines):
+    if taken is None or (above and above.line[1:2] == taken.line[1:2]):
         return None
     return if_then(found, taken.line)
 

@@ -14,6 +14,7 @@ from fastness.survey.claim import (
     InCheck,
     LeastLost,
     Mated,
+    MoreIsLost,
     NoUnit,
     Owed,
     Promotes,
@@ -243,6 +244,14 @@ def _answer(found: Findings, *, brief: bool = False) -> list[str]:
     return [*kept_by(found, brief=brief), *a_try(found)]
 
 
+def _costs(found: Findings, loses: int) -> str:
+    """What the move named first costs; more, where more is lost further on."""
+    amount = worth(loses, found.language)
+    if found.losing_least()[0] in [one.move for one in found.of(MoreIsLost)]:
+        return found.language.say("That costs you {worth} or more.", worth=amount)
+    return found.language.say("That costs you {worth}.", worth=amount)
+
+
 def _least(found: Findings) -> list[str]:
     say, least = found.language.say, found.one(LeastLost)
     if least is None or least.loses == "mate":
@@ -253,5 +262,5 @@ def _least(found: Findings) -> list[str]:
             "You lose least with {moves}.",
             moves=listed_or(found.moves(found.losing_least()[:NAMED]), found.language),
         ),
-        say("That costs you {worth}.", worth=worth(least.loses, found.language)),
+        _costs(found, least.loses),
     ]

@@ -56,6 +56,17 @@ def _takes(found: Findings, taking: Taking, best: TakingMove) -> str:
     )
 
 
+def _wins(found: Findings, one: TakingMove) -> list[str]:
+    """What one move wins, and what is ready for taking what moved."""
+    told = found.language.say(
+        "You can win {worth} with {move}.",
+        worth=worth(one.net if isinstance(one.net, int) else 0, found.language),
+        move=found.move(one.move),
+    )
+    shown = found.if_taken(one.move) or found.holding(one.move)
+    return [told, *ready_for(found, (shown and shown.line) or ())]
+
+
 def to_win(found: Findings) -> list[str]:
     """What can be won, and by which move; else what to look at before moving."""
     say, language = found.language.say, found.language
@@ -77,5 +88,7 @@ def to_win(found: Findings) -> list[str]:
         # What waits for later matters less where something can be done at once.
         shown = forcing if wins[0] in forcing else wins
         moves = listed_or(found.moves(one.move for one in shown[:NAMED]), language)
+        if len(shown) == 1 and shown[0].net != "mates":
+            return _wins(found, shown[0])
         return [say("You can win something with {moves}.", moves=moves)]
     return [say("Before you move, look at what {other} wants.", other=found.other)]

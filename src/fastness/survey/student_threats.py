@@ -17,6 +17,10 @@ def mate_threatened(found: Findings, mated: Unsafe) -> str:
         return language.say("Be careful: {other} threatens mate.", **values)
     steps = play(found.position.fen, mated.line)[1::2]
     moves = [move_name(step.before, step.move.uci(), language) for step in steps]
+    if len(moves) > 2:
+        return language.say(
+            "Be careful: {other} threatens mate, starting with {move}.", **values, move=moves[0]
+        )
     if len(moves) > 1 and steps[-1].after.is_checkmate():
         return language.say(
             "Be careful: {other} threatens mate with {move} and then {last}.",
