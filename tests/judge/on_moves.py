@@ -98,7 +98,10 @@ def taken_in_vain(claim: TakesInVain, position: Position) -> list[str]:
         faults = [] if tried in lines else [f"nothing falls by {tried}"]
     else:
         net = position.net(claim.move, position.reach)
-        faults = begins(claim.move, tried) + shows(position, tried, net)
+        faults = begins(claim.move, tried)
+        kept = position.value(tried, 2 * position.reach - plies, not own, position.base)
+        if shows(position, tried, net) and kept != -net:
+            faults.append(f"{tried} is not in the line of {claim.move}")
         faults += [] if net <= -THRESHOLD else [f"{claim.move} holds"]
     run, before = played(fen, claim.line), played(fen, tried).gain(own)
     capture, *answer = run.steps[plies:]

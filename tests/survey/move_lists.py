@@ -81,8 +81,13 @@ class ListReader(Reader):
         """What seems to win something back after a try, and the answer after which it does not."""
         assert words.pop(0) == "if"
         words[0] = words[0].removesuffix(",")
-        capture = read_line(tried.end, [words.pop(0)])
-        assert tried.end.is_capture(capture.moves[0])
+        # Taking back at once, or where the line ends.
+        at_once = len(tried.boards) > 2 and words[0].startswith(
+            f"{tried.boards[2].fullmove_number}."
+        )
+        start = tried.boards[2] if at_once else tried.end
+        capture = read_line(start, [words.pop(0)])
+        assert start.is_capture(capture.moves[0])
         assert words.pop(0) == "then"
         answer = self.line_of_row(capture.end, words)
         mated = answer.end.is_checkmate() and answer.end.turn == self.own

@@ -176,6 +176,17 @@ def attacks_in_vain(line: Line, units: str, lost: str, still: str | None) -> boo
     return attacked and turns and fall_still(line, lost, still)
 
 
+def trades_lose(line: Line, square: str) -> bool:
+    """What moved there is taken and taken back, and what is lost there is worth more than won."""
+    at, own = chess.parse_square(square), line.boards[0].turn
+    worth = {1: 100, 2: 300, 3: 300, 4: 500, 5: 900}
+    won = {own: 0, not own: 0}
+    for board, move in zip(line.boards, line.moves, strict=False):
+        if move.to_square == at and board.is_capture(move):
+            won[board.turn] += worth[board.piece_type_at(at) or 1]
+    return line.moves[0].to_square == at and won[not own] > won[own] > 0
+
+
 def not_taken_back(line: Line, square: str) -> bool:
     return line.moves[0].to_square != chess.parse_square(square)
 
@@ -228,7 +239,7 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     ),
     (rf"({MOVE}) takes a guard of ({SOME})", takes_guard),
     (
-        rf"({MOVE}) threatens ({SOME}) too, and ({SOME}) (?:is|are) taken in the end",
+        rf"({MOVE}) puts ({SOME}) in danger too, and ({SOME}) (?:is|are) taken in the end",
         threatens_too,
     ),
     (rf"({MOVE}) draws ({ONE}) away, and ({SOME}) (?:is|are) taken", draws_away),
@@ -243,6 +254,7 @@ _RULES: list[tuple[str, Callable[..., bool]]] = [
     (r"it takes back on (\w\d) too late", taken_back_too_late),
     (r"it does not win back what was taken on (\w\d)", not_won_back),
     (r"it misses the mate", misses_mate),
+    (r"the trades on (\w\d) lose more than they win", trades_lose),
     (
         r"two are attacked at once, and one is lost|it walks into a capture|a guard is pinned"
         r"|what it attacks in turn is not enough|the answer attacks something more"

@@ -23,8 +23,8 @@ def test_the_queen_is_told_where_a_pawn_is_lost_for_her() -> None:
     told = read(page(survey))
     assert "After 1...Qc7 the queen on a8 and the rook on d1 are in danger as well." in told
     assert (
-        "1...Qc7 threatens the queen on a8 and the knight on c3 too, and the rook on a1 is taken"
-        " in the end"
+        "1...Qc7 puts the queen on a8 and the knight on c3 in danger too, and the rook on a1 is"
+        " taken in the end"
     ) in told
     student = read(for_student(survey))
     assert "Black threatens Qc7. Then your queen on a8 and your rook on d1 are" in student

@@ -41,8 +41,8 @@ def read(text: str) -> str:
         ),
         (
             TRADED,
-            "26.Nd5 Bxd5 27.exd5 Qxd5 (loses a pawn's worth: the bishop on c6 takes the knight on"
-            " d5)",
+            "26.Nd5 Bxd5 27.exd5 Qxd5 (loses a pawn's worth: the trades on d5 lose more than they"
+            " win)",
             "put in between",
         ),
         (BEHIND, "if 24.Qxc6, then 24...Rxc6 25.Rxc6 Qxc6", "likely then: 23...Ra6"),

@@ -25,6 +25,10 @@ MORE = "rn1k2r1/pp3p1p/2pb4/3P4/4NpbP/8/PPPB2P1/2KR1B1R b - - 0 15"
 TRADED_ROOKS = "1r6/5pk1/B3b1pp/1R1pP3/p2P4/4K3/1P4PP/8 b - - 2 32"
 STEPS_IN = "3r3k/p1pn1p2/1p1qp3/7P/2PP2r1/2PBBR2/P1Q5/4RK2 b - - 1 27"
 QUEEN_BEHIND = "r1b1k2r/ppp1qpp1/1bnp1n1p/4p3/2BPP3/2P2N1P/PP3PP1/RNBQR1K1 w kq - 0 9"
+QUEEN_BEARS = "r2qk2r/pb1p1ppp/1p2pn2/8/3PP3/2PQB2N/P4PPP/R4RK1 w kq - 1 12"
+LESS_TAKES = "r4rk1/pppnqpp1/2n1b2p/1P1pP3/3P4/2PB4/P5PP/RNBQR1K1 b - - 0 13"
+TAKES_BACK = "r1bqr1k1/ppp2pp1/1bPp1n1p/4P3/2B5/2N2N1P/PP3PP1/R2Q1RK1 b - - 0 13"
+TRADES = "7k/4q3/4P1Q1/2p3P1/3b4/6P1/1p2RPK1/1B1r4 w - - 5 50"
 SEVENTH = "r1br4/ppp3kp/2p2p2/7Q/3P4/8/P4PPP/bN2R1K1 b - - 1 20"
 TAKES_FIRST = "3q1rk1/5p2/4P1r1/p2p2p1/1b1P1p2/3Q1NP1/6b1/2B2RK1 w - - 0 26"
 
@@ -53,6 +57,10 @@ def told(fen: str, *, firm: bool = False) -> str:
         (TRADED_ROOKS, "34.bxa3 (loses a pawn's worth: the pawn on a4 is taken", "takes the rook"),
         (STEPS_IN, "if 28.dxe5, then 28...Qxd3+ 29.Qxd3 Rxd3", "if 28.dxe5, then 28...Nx"),
         (QUEEN_BEHIND, "10.cxd4 Nxe4. If 11.Rxe4, then 11...Qxe4", "11.Rxe4 Nx"),
+        (QUEEN_BEARS, "12...Qc8 puts the queen on d3 in danger too", "the knight on g5"),
+        (LESS_TAKES, "15.Bxf8 Qxf8 (loses 2 pawns' worth: the rook on f8 is taken)", "in the way"),
+        (TAKES_BACK, "if 14...fxe6, then 15.cxb7 Rb8 16.exf6 Qxf6", "if 14...Rxe6"),
+        (TRADES, "the trades on h7 lose more than they win", "takes the queen on h7"),
         (SEVENTH, "The king on g7 is not safe: Black can be mated", "White mates by force"),
     ],
 )

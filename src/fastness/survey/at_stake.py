@@ -9,6 +9,7 @@ import chess
 from fastness import core
 from fastness.core.shapes import Survey
 from fastness.survey.claim import AtStake, Falls, Loss, Unsafe
+from fastness.survey.lines import PASS
 from fastness.survey.words import CENTIPAWNS
 
 _TELLING = {
@@ -52,14 +53,24 @@ def _staked(survey: Survey, line: Sequence[str], loses: Loss) -> Iterator[AtStak
     move = chess.Move.from_uci(line[1])
     if board.is_capture(move) or move.promotion or board.gives_check(move):
         return
-    board.push(move)
-    unsafe = core.unsafe_units(board.fen(), reach=reach, values=survey["values"])
     before = {unit["square"] for unit in survey["units"] if unit["status"].startswith("unsafe")}
-    moved = {line[0][2:4]} if line[0][:2] in before else set()
-    new = [at for at in unsafe if at not in before | moved and _worth(board, at) > loses]
+    if line[0][:2] in before:
+        before.add(line[0][2:4])
+    if line[0] != PASS and not board.is_check():
+        before.update(_unsafe(survey, board, chess.Move.null(), reach))
+    unsafe = _unsafe(survey, board, move, reach)
+    board.push(move)
+    new = [at for at in unsafe if at not in before and _worth(board, at) > loses]
     if new:
         new.sort(key=lambda at: -_worth(board, at))
         yield AtStake(tuple(line[:2]), tuple(new), reach)
+
+
+def _unsafe(survey: Survey, board: chess.Board, move: chess.Move, reach: int) -> tuple[str, ...]:
+    """What is in danger after a move of the opponent's, or if the opponent passes."""
+    after = board.copy(stack=False)
+    after.push(move)
+    return core.unsafe_units(after.fen(), reach=reach, values=survey["values"])
 
 
 def _worth(board: chess.Board, square: str) -> int:

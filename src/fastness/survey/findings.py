@@ -112,9 +112,11 @@ class Findings:
         return self._of_move(IfCarriedOut, uci)
 
     def in_vain(self, line: Sequence[str]) -> TakesInVain | None:
-        """The capture that seems to win something back where a line ends, with its answer."""
-        shown = tuple(line)
-        return next((one for one in self.of(TakesInVain) if one.line[: one.plies] == shown), None)
+        """The capture that seems to win something back in a line, or at its end, and its answer."""
+        for one in self.of(TakesInVain):
+            if one.line[: one.plies] == tuple(line[: one.plies]):
+                return one
+        return None
 
     def losing_least(self) -> list[str]:
         """The moves (UCI) that lose least, without those after which more is lost further on.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import chess
 
@@ -16,14 +16,25 @@ from fastness.survey.words import THRESHOLD
 
 
 def tried_in_vain(survey: Survey, falls: Falls) -> Iterator[TakesInVain]:
-    """The capture that promises most where the line of a natural try ends, and what answers it.
+    """The capture that a reader misses most in the line of a natural try, and what answers it.
 
-    By the exchange count it wins half a pawn or more. The answer is looked for as far as the try
-    was, one move of the opponent's at least. Nothing where no capture promises as much, or no
-    answer shows that it wins less.
+    It takes back at once what the opponent takes first, where the line does not, or is that which
+    promises most where the line ends: by the exchange count it wins half a pawn or more. The answer
+    is looked for as far as the try was, one move of the opponent's at least. Nothing where no
+    capture promises as much, or no answer shows that it wins less.
     """
     if falls.tries is None or falls.loses == "mate":
         return
+    first = falls.line[:2]
+    board = _end(survey, first)
+    if board is not None and falls.line[2:3] and falls.line[2][2:4] != first[1][2:4]:
+        counts = _counts(survey, board)
+        back = max(_backs(counts, first), key=counts.__getitem__, default="")
+        if back and counts[back] >= THRESHOLD:
+            answered = list(_answered(survey, first, board, back))
+            yield from answered
+            if answered:
+                return
     board = _end(survey, falls.line)
     if board is not None and (capture := _promising(survey, board)):
         yield from _answered(survey, falls.line, board, capture)
@@ -40,9 +51,14 @@ def saved_in_vain(survey: Survey, fall: Unsafe) -> Iterator[TakesInVain]:
     if board is None:
         return
     counts = _counts(survey, board)
-    backs = [capture for capture in counts if capture[2:4] == fall.line[-1][2:4]]
-    if backs:
-        yield from _answered(survey, fall.line, board, max(backs, key=counts.__getitem__))
+    back = max(_backs(counts, fall.line), key=counts.__getitem__, default="")
+    if back:
+        yield from _answered(survey, fall.line, board, back)
+
+
+def _backs(captures: Iterable[str], line: Sequence[str]) -> list[str]:
+    """The captures that land where the last move of a line did."""
+    return [capture for capture in captures if capture[2:4] == line[-1][2:4]]
 
 
 def _end(survey: Survey, line: Sequence[str]) -> chess.Board | None:

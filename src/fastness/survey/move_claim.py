@@ -126,11 +126,12 @@ class Falls:
 
 @dataclass(frozen=True, slots=True)
 class TakesInVain:
-    """Where the line of the natural try `move` ends, a capture promises to win something back.
+    """In the line of the natural try `move`, or at its end, a capture promises to win back.
 
-    `move` is a pass where the line is that by which a unit falls, and the capture takes back there.
-    `line` is that line (`plies` half-moves), the capture, and the answer to it, after which less
-    than half a pawn is won by the capture.
+    In the line it takes back at once what the answer takes. `move` is a pass where the line is that
+    by which a unit falls, and the capture takes back at its end. `line` is the line up to there
+    (`plies` half-moves), the capture, and the answer to it, after which less than half a pawn is
+    won by the capture.
     """
 
     move: str

@@ -25,6 +25,7 @@ from fastness.survey.not_taken_back import (
 from fastness.survey.scene import pinned_among
 from fastness.survey.several_attacked import several_attacked
 from fastness.survey.teller import REST, Parts, Teller
+from fastness.survey.words import CENTIPAWNS, RANK, THRESHOLD
 
 _PLAIN = {
     "allows mate": marked("it allows mate"),
@@ -103,6 +104,9 @@ def _walks_into(tell: Teller) -> Parts | None:
     if lost and moved not in lost:
         # What moved was only exchanged.
         return tell.taken_later(lost[:REST])
+    if _trades_badly(tell, moved):
+        text = marked("the trades on {square} lose more than they win")
+        return text, {"square": chess.square_name(moved)}
     for index, step in enumerate(tell.steps[1:], 1):
         if step.takes and step.move.to_square == moved and index % 2:
             taker = step.move.from_square
@@ -114,6 +118,27 @@ def _walks_into(tell: Teller) -> Parts | None:
     return None
 
 
+def _trades_badly(tell: Teller, square: int) -> bool:
+    """Whether what moved is taken and taken back there, and is worth more than is lost by it."""
+    there = [step for step in tell.steps[1:] if step.takes and step.move.to_square == square]
+    loses, kind = tell.falls.loses, tell.after().piece_type_at(square)
+    back = any(step.before.turn == tell.own for step in there)
+    return back and isinstance(loses, int) and CENTIPAWNS.get(kind or 0, 0) >= loses + THRESHOLD
+
+
+def _guard_would_help(tell: Teller, square: int) -> bool:
+    """Whether what takes on a square in the line is not worth less than what it takes."""
+    for step in tell.steps[1:]:
+        if step.takes and step.move.to_square == square and step.before.turn != tell.own:
+            taker, taken = map(step.before.piece_type_at, (step.move.from_square, square))
+            return _rank(taker) >= _rank(taken)
+    return True
+
+
+def _rank(kind: chess.PieceType | None) -> int:
+    return RANK[chess.piece_name(kind or chess.PAWN)]
+
+
 def _uncovers(tell: Teller) -> Parts | None:
     after, squares = tell.after(), tell.own_on(tell.squares[:1])
     if not squares:
@@ -123,7 +148,8 @@ def _uncovers(tell: Teller) -> Parts | None:
     # What it bears on from its new square as well it guards still.
     before = tell.steps[0].before
     guarded = before.attacks(start) - after.attacks(end) if behind == end else chess.SquareSet()
-    if len(tell.squares) == 2 and squares[0] in guarded:
+    helps = _guard_would_help(tell, squares[0])
+    if len(tell.squares) == 2 and squares[0] in guarded and helps:
         return marked("it no longer guards {lost}"), {"lost": lost}
     if len(tell.squares) == 3 and tell.squares[1] in guarded:
         if staked := tell.staked(squares[:1]):
@@ -134,7 +160,7 @@ def _uncovers(tell: Teller) -> Parts | None:
     if len(tell.squares) == 2 and after.color_at(behind) == (not tell.own):
         text = marked("it opens the way for {slider} to {lost}")
         return text, {"slider": tell.name(after, behind), "lost": lost}
-    if _gets_in_the_way(tell, squares[0], behind):
+    if helps and _gets_in_the_way(tell, squares[0], behind):
         guard = tell.name(after, behind)
         return marked("it gets in the way of {guard}, a guard of {lost}"), {
             "guard": guard,

@@ -119,8 +119,8 @@ class Teller:
         if not more:
             return None
         return self.fall(
-            marked("{move} threatens {units} too, and {lost} is taken in the end"),
-            marked("{move} threatens {units} too, and {lost} are taken in the end"),
+            marked("{move} puts {units} in danger too, and {lost} is taken in the end"),
+            marked("{move} puts {units} in danger too, and {lost} are taken in the end"),
             squares,
             move=self.numbered(self.steps[1]),
             units=self.some(self.steps[1].after, more),
