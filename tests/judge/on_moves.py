@@ -104,7 +104,8 @@ def taken_in_vain(claim: TakesInVain, position: Position) -> list[str]:
             faults.append(f"{tried} is not in the line of {claim.move}")
         faults += [] if net <= -THRESHOLD else [f"{claim.move} holds"]
     run, before = played(fen, claim.line), played(fen, tried).gain(own)
-    capture, *answer = run.steps[plies:]
+    # A pass is no step.
+    capture, *answer = run.steps[plies - (claim.move == PASS) :]
     if capture.side is not own or capture.taken is None or not answer:
         return [*faults, f"{claim.line[plies:]} is no capture with an answer"]
     back = claim.move == PASS and capture.move.uci()[2:4] == tried[-1][2:4]
