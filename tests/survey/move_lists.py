@@ -74,7 +74,7 @@ class ListReader(Reader):
         """What may stand below a try."""
         if words[:1] == ["if"]:
             self.in_vain(tried, words)
-        elif words[:1] == ["looking"]:
+        if words[:1] == ["looking"]:
             self.loses_deeper(tried, words)
 
     def in_vain(self, tried: Line, words: list[str]) -> None:

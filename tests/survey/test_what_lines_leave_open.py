@@ -29,6 +29,10 @@ QUEEN_BEARS = "r2qk2r/pb1p1ppp/1p2pn2/8/3PP3/2PQB2N/P4PPP/R4RK1 w kq - 1 12"
 LESS_TAKES = "r4rk1/pppnqpp1/2n1b2p/1P1pP3/3P4/2PB4/P5PP/RNBQR1K1 b - - 0 13"
 TAKES_BACK = "r1bqr1k1/ppp2pp1/1bPp1n1p/4P3/2B5/2N2N1P/PP3PP1/R2Q1RK1 b - - 0 13"
 TRADES = "7k/4q3/4P1Q1/2p3P1/3b4/6P1/1p2RPK1/1B1r4 w - - 5 50"
+DRIVEN = "r1bqk2r/pppp1ppp/2n2n2/8/1bBPP3/5N2/P4PPP/RNBQ1RK1 w kq - 1 9"
+PINNED_PAWN = "r1bq1rk1/1p1pnppp/pbnN4/4p3/2B1P3/1N4B1/PPP2PPP/R2QK2R b KQ - 1 11"
+HITS_QUEEN = "r1b1n2k/1p1p1r2/p1nBpPpq/7p/4Q3/5NPB/PPP2P1P/R5RK w - - 1 25"
+DRAWN_OFF = "r6r/1kpq3p/p1np1p2/Pp1Q4/4P3/R7/1P3PPP/1NR3K1 b - - 2 22"
 SEVENTH = "r1br4/ppp3kp/2p2p2/7Q/3P4/8/P4PPP/bN2R1K1 b - - 1 20"
 TAKES_FIRST = "3q1rk1/5p2/4P1r1/p2p2p1/1b1P1p2/3Q1NP1/6b1/2B2RK1 w - - 0 26"
 
@@ -61,6 +65,8 @@ def told(fen: str, *, firm: bool = False) -> str:
         (LESS_TAKES, "15.Bxf8 Qxf8 (loses 2 pawns' worth: the rook on f8 is taken)", "in the way"),
         (TAKES_BACK, "if 14...fxe6, then 15.cxb7 Rb8 16.exf6 Qxf6", "if 14...Rxe6"),
         (TRADES, "the trades on h7 lose more than they win", "takes the queen on h7"),
+        (DRIVEN, "Qb3 wins it back", "lets the knight on c6 drive the queen off"),
+        (DRAWN_OFF, "if 24...Qxc6, then 25.Rxb4+ Ka7 26.Qxc6", "24...Qxb4"),
         (SEVENTH, "The king on g7 is not safe: Black can be mated", "White mates by force"),
     ],
 )
@@ -95,6 +101,8 @@ def test_the_page_tells_after_what_more_is_lost() -> None:
         ),
         (MORE, "Your bishop on d6 is in danger, but this wins more.", "You can win"),
         (QUEEN_BEHIND, "Black threatens exd4, and after cxd4 Nxe4.", "before taking back"),
+        (PINNED_PAWN, "Your pawn on f7 is in danger. White threatens Qf3.", "It is pinned"),
+        (HITS_QUEEN, "Bf4 loses nothing: it attacks the queen on h6.", "it moves away"),
         (SEVENTH, "White threatens mate, starting with Re7+.", "and then"),
         (
             TAKES_FIRST,

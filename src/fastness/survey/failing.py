@@ -72,16 +72,14 @@ def _refuted(found: Findings, label: str, one: Falls) -> list[str]:
     """A try with its refutation, and what stands below it."""
     told = refuted_by(found, one)
     row = wrapped(f"{label:<15}{told}", hang=17) if label else wrapped(told, indent=17, hang=2)
-    below = below_try(found, one)
-    return [row, wrapped(below.told, indent=19, hang=2)] if below else [row]
+    return [row, *(wrapped(below.told, indent=19, hang=2) for below in below_try(found, one))]
 
 
-def below_try(found: Findings, one: Falls) -> ShownLine | None:
-    """What more a try loses one move deeper; else the answer to what seems to win it back."""
-    shown, vain = falls_deeper(found, one.move), found.in_vain(one.line)
-    if vain and not shown:
-        return if_then(found, vain.line, plies=vain.plies)
-    return shown
+def below_try(found: Findings, one: Falls) -> list[ShownLine]:
+    """The answer to what seems to win something back, and what a try loses one move deeper."""
+    vain = found.in_vain(one.line)
+    answer = if_then(found, vain.line, plies=vain.plies) if vain else None
+    return [shown for shown in (answer, falls_deeper(found, one.move)) if shown]
 
 
 def _with_answer(found: Findings, one: Falls) -> str:

@@ -73,14 +73,15 @@ _UNSEEN = ("discovered attack", "discovered check")
 def _plain_first(unsafe: Unsafe, causes: Sequence[Cause]) -> list[Cause]:
     """Where a unit is simply taken, that is told before what else the taker uncovers.
 
-    That a pawn is pinned matters less still: few would move it.
+    That a pawn is pinned tells little: few would move it.
     """
+    if unsafe.unit.kind == "pawn":
+        causes = [cause for cause in causes if cause.mechanism != "pin"]
     taken_at_once = unsafe.line[1:2] and unsafe.line[1][2:4] == unsafe.unit.square
     simple = any(cause.mechanism in _SIMPLE for cause in causes)
     if not taken_at_once or not simple:
         return list(causes)
-    later = (*_UNSEEN, "pin") if unsafe.unit.kind == "pawn" else _UNSEEN
-    return sorted(causes, key=lambda cause: cause.mechanism in later)
+    return sorted(causes, key=lambda cause: cause.mechanism in _UNSEEN)
 
 
 def _by_count(found: Findings, unsafe: Unsafe, name: str) -> str:

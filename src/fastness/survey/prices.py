@@ -6,11 +6,13 @@ from collections.abc import Callable, Collection, Sequence
 
 import chess
 
+from fastness import core
 from fastness.language import Language, marked
 from fastness.survey.claim import Price
 from fastness.survey.findings import Findings
 from fastness.survey.nouns import Noun, on_square
 from fastness.survey.scene import play
+from fastness.survey.words import THRESHOLD
 
 _PLAIN = {
     "weakens the king's shelter": marked("weakens the king's shelter"),
@@ -122,9 +124,32 @@ def prices(
         if price.kind == kind
         if price.name != "gains time on a piece" or not set(told) & set(price.squares)
         # What gains time is not said to lose it.
-        if price.name != "loses time" or not gains_time
+        if price.name != "loses time" or not (gains_time or _driven_off_in_vain(found, price))
         if price.name not in _BY_EXCHANGE or _bishop_goes(found, price.kind, [(move,), *lines])
     ]
+
+
+def _driven_off_in_vain(found: Findings, price: Price) -> bool:
+    """Whether what could drive the queen off leaves something to be taken whenever it does.
+
+    By the exchange count that wins half a pawn or more.
+    """
+    after = found.board.copy(stack=False)
+    after.push_uci(price.move)
+    queen, *drivers = map(chess.parse_square, price.squares)
+    if after.piece_type_at(queen) != chess.QUEEN or len(drivers) != 1:
+        return False
+    tries = [move for move in after.legal_moves if move.from_square == drivers[0]]
+    values = found.position.values
+    for move in tries:
+        then = after.copy(stack=False)
+        quiet = not after.is_capture(move)
+        then.push(move)
+        if quiet and queen in then.attacks(move.to_square):
+            counts = core.exchange_counts(then.fen(), values=values)
+            if max(counts.values(), default=0) < THRESHOLD:
+                return False
+    return True
 
 
 def _bishop_goes(found: Findings, kind: str, lines: Sequence[Sequence[str]]) -> bool:

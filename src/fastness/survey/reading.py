@@ -257,9 +257,8 @@ def _failing(found: Findings) -> tuple[FailingMove, ...]:
 
 
 def _why_it_fails(found: Findings, one: Falls) -> str:
-    below = below_try(found, one)
-    told = [loss_in_words(found, one), *([below.told] if below else [])]
-    return capital("; ".join(told))
+    below = [shown.told for shown in below_try(found, one)]
+    return capital("; ".join([loss_in_words(found, one), *below]))
 
 
 def _notes(found: Findings) -> tuple[str, ...]:

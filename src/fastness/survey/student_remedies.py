@@ -220,7 +220,10 @@ def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
         return "move", ()
     if found.board.color_at(chess.parse_square(one.move[2:4])) is not None:
         return "capture", (one.move[2:4],)
-    return ("move guarded" if one.guarded_by else "move away"), ()
+    if one.guarded_by:
+        return "move guarded", ()
+    hits = aim_of(one, "counterattack")
+    return ("counterattack", hits) if hits else ("move away", ())
 
 
 def _pin_or_mate(found: Findings, one: Holds) -> str:
