@@ -119,11 +119,16 @@ def _walks_into(tell: Teller) -> Parts | None:
 
 
 def _trades_badly(tell: Teller, square: int) -> bool:
-    """Whether what moved is taken and taken back there, and is worth more than is lost by it."""
+    """Whether what moved is taken and taken back there, and is worth more than is lost by it.
+
+    By something worth less it is lost, whatever is taken back.
+    """
     there = [step for step in tell.steps[1:] if step.takes and step.move.to_square == square]
     loses, kind = tell.falls.loses, tell.after().piece_type_at(square)
     back = any(step.before.turn == tell.own for step in there)
-    return back and isinstance(loses, int) and CENTIPAWNS.get(kind or 0, 0) >= loses + THRESHOLD
+    if not back or _rank(there[0].before.piece_type_at(there[0].move.from_square)) < _rank(kind):
+        return False
+    return isinstance(loses, int) and CENTIPAWNS.get(kind or 0, 0) >= loses + THRESHOLD
 
 
 def _guard_would_help(tell: Teller, square: int) -> bool:
