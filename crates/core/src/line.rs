@@ -83,8 +83,9 @@ impl Search {
         list
     }
 
-    /// Recapture first, by the king last; then the attacker's captures, dearest unit first; quiet moves; the
-    /// defender's captures; and the order of UCI text seen from the mover's side of the board.
+    /// Recapture first, by the king last; then the attacker's captures, dearest unit first; quiet
+    /// moves; the defender's captures; and the order of UCI text seen from the mover's side of the
+    /// board.
     fn preference(&self, point: &Point, m: Move, attacker: Color) -> (u8, i32, u32) {
         let mover = point.board.turn();
         let victim = m.capture().map_or(0, |role| self.values().of(role));

@@ -85,8 +85,9 @@ impl Attack<'_> {
         line
     }
 
-    /// Recapture on the square of the last capture, by the king last; the attacker's captures, most valuable first;
-    /// quiet moves; the defender's captures; and the order of UCI text seen from the mover's side.
+    /// Recapture on the square of the last capture, by the king last; the attacker's captures, most
+    /// valuable first; quiet moves; the defender's captures; and the order of UCI text seen from the
+    /// mover's side.
     fn preference(&self, place: &Place, m: Move) -> (u8, i32, [u32; 5]) {
         let order = uci_order(m, place.pos.turn());
         let taken = m.capture().map(|role| worth_of_unit(role, self.values));

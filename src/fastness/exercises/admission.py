@@ -12,7 +12,7 @@ from fastness.core.shapes import MoveVerdict, Unit
 from fastness.exercises.better import better_ways
 from fastness.exercises.exercise import Exercise, Proved
 from fastness.exercises.proving import natural_failures, unsafe_squares
-from fastness.survey.claims import has_danger
+from fastness.survey.danger import has_danger
 
 MOST_TO_FIND = 6
 """Right moves beyond which finding them is a chore, or where nearly anything wins no exercise."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from fastness.core.shapes import MoveVerdict, Net, Survey
-from fastness.survey.claims import has_danger
+from fastness.survey.danger import has_danger
 from fastness.survey.words import THRESHOLD
 
 MOST = 2

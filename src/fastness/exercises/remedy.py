@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fastness.core.shapes import Net, Survey, Way
 from fastness.errors import TwinError
-from fastness.survey.claims import endangers, has_danger
+from fastness.survey.danger import endangers, has_danger
 from fastness.survey.tries import in_danger
 
 _MATE = 1_000_000

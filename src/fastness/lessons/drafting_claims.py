@@ -23,7 +23,7 @@ from fastness.lessons.lesson import (
     Twin,
 )
 from fastness.lessons.reading import read_lesson
-from fastness.survey.claims import has_danger
+from fastness.survey.danger import has_danger
 from fastness.survey.tries import in_danger
 
 MOST_KEEPING = 4

@@ -9,7 +9,7 @@ from fastness.lessons.found import SO, Found
 from fastness.lessons.lesson import FallsBy, Safety, Threatened
 from fastness.lessons.seen import Seen
 from fastness.survey.causes import mechanism_name
-from fastness.survey.claims import endangers
+from fastness.survey.danger import endangers
 from fastness.survey.lines import line_in_words
 from fastness.survey.nouns import listed, on_square, on_squares
 from fastness.survey.whole import whole

@@ -8,7 +8,7 @@ from itertools import chain
 import chess
 
 from fastness import core
-from fastness.core.shapes import Danger, MoveVerdict, Survey, Unit, Way
+from fastness.core.shapes import MoveVerdict, Survey, Unit, Way
 from fastness.survey.at_stake import staked_by_threat
 from fastness.survey.claim import (
     Cause,
@@ -33,6 +33,7 @@ from fastness.survey.claim import (
     ValuesMatter,
     WonBack,
 )
+from fastness.survey.danger import has_danger
 from fastness.survey.in_vain import saved_in_vain
 from fastness.survey.move_claims import claims_on_moves
 from fastness.survey.retaken import retaken
@@ -78,16 +79,6 @@ def _turned_by_values(survey: Survey) -> tuple[str, ...]:
         holding.append({move["uci"] for move in by_table["moves"] if move["holds"]})
     # In a trade the table measures from before it, which this position alone does not tell.
     return tuple(sorted(holding[0] ^ holding[1])) if not survey["owed"] else ()
-
-
-def endangers(danger: Danger | None) -> bool:
-    """Whether a danger is one: half a pawn or more, or mate."""
-    return danger == "mate" or (isinstance(danger, int) and danger >= THRESHOLD)
-
-
-def has_danger(survey: Survey) -> bool:
-    """Whether there is danger at the full reach; False in check, where it is not defined."""
-    return bool(survey["danger"]) and endangers(survey["danger"][-1])  # type: ignore[index]
 
 
 def _king(board: chess.Board) -> str:

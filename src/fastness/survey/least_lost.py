@@ -9,8 +9,9 @@ import chess
 from fastness import core
 from fastness.core.shapes import Deeper, MoveVerdict, Survey
 from fastness.survey.claim import KeepsTheRest, LeastLost, Loss, MoreIsLost
+from fastness.survey.danger import has_danger
 from fastness.survey.tries import loss
-from fastness.survey.words import THRESHOLD, WAYS
+from fastness.survey.words import WAYS
 
 CHECKED = 4
 """Moves that lose least of which it is asked what becomes of the rest."""
@@ -54,14 +55,10 @@ def _further(
     holding = [one for one in after["moves"] if one["holds"]]
     if not holding:
         yield MoreIsLost(move["uci"], line)
-    elif after["danger"] and _endangers(after["danger"][-1]):
+    elif has_danger(after):
         best = min(holding, key=lambda one: (_place(one), loss(one), one["san"]))
         kept = tuple(best.get("answer") or best["line"] or [best["uci"]])
         yield KeepsTheRest(move["uci"], (*line, *kept), len(line))
-
-
-def _endangers(danger: int | str) -> bool:
-    return danger == "mate" or (isinstance(danger, int) and danger >= THRESHOLD)
 
 
 def _place(move: MoveVerdict) -> tuple[bool, int]:

@@ -18,7 +18,7 @@ from fastness.lessons.drafting_claims import claims_of
 from fastness.lessons.found import Answer, Verdict
 from fastness.lessons.lesson import Block, Claim, Fault, Place
 from fastness.lessons.reading import read_lesson
-from fastness.survey.claims import has_danger
+from fastness.survey.danger import has_danger
 from fastness.survey.lines import PASS, move_name
 from fastness.survey.reading import Step, told_line
 

@@ -24,7 +24,7 @@ from fastness.language import ENGLISH, Language
 from fastness.store import Store, tables
 from fastness.store.games import find_game
 from fastness.store.students import group_named
-from fastness.survey.claims import has_danger
+from fastness.survey.danger import has_danger
 from fastness.workflows.surveying import read_position
 
 POSITIONS = 6
