@@ -120,6 +120,8 @@ def test_a_lesson_by_keys(browser: Browser, workbench: str, page: Page, look: Lo
         page.keyboard.press("b")
         page.reload()
         expect(page.get_by_text("3 hands", exact=True)).to_be_visible()
+        # What is asked of a class board that has ended is not found.
+        expect(page.get_by_role("heading", name="What stands here")).to_be_visible()
         page.get_by_role("button", name="End this class board").click()
         expect(screen.get_by_role("heading")).to_have_text("The class board has ended.")
         look_at_screen("the class's screen, ended")

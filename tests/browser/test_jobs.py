@@ -15,7 +15,7 @@ from tests.browser.looking import Look
 
 pytestmark = [pytest.mark.xdist_group("browser: club"), pytest.mark.slow]
 GAMES = evening("2026.10.12")
-LONG = 60_000
+LONG = 120_000
 """Milliseconds that work on many games may take."""
 STOPPED = "Stopped; what was done before stays."
 
