@@ -1,5 +1,6 @@
 """Mates and their distances against tables: EPD rows with `dm`, and Gaviota's for three men."""
 
+from collections.abc import Iterator
 from functools import lru_cache
 
 import chess
@@ -73,23 +74,20 @@ def after(board: chess.Board, move: chess.Move) -> chess.Board:
     return board
 
 
-@lru_cache(maxsize=1)
-def distances() -> chess.gaviota.PythonTablebase:
-    return chess.gaviota.PythonTablebase()
-
-
-def distance_to_mate(board: chess.Board) -> int:
+@pytest.fixture(scope="module")
+def distances() -> Iterator[chess.gaviota.PythonTablebase]:
     """Plies to mate under best play, negative for the side that is mated, 0 for a draw."""
-    table = distances()
-    if not table.available_tables:
+    with chess.gaviota.PythonTablebase() as table:
         table.add_directory(str(archive("data/gaviota")))
-    return table.probe_dtm(board)
+        yield table
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("reach", [1, 2, 3])
 @pytest.mark.parametrize("men", ["KRk", "KQk", "KPk"])
-def test_mates_with_three_men_are_claimed_exactly_when_in_reach(men: str, reach: int) -> None:
+def test_mates_with_three_men_are_claimed_exactly_when_in_reach(
+    men: str, reach: int, distances: chess.gaviota.PythonTablebase
+) -> None:
     """A mate in n own moves takes 2n-1 plies and is seen from reach n on; being mated after n
     own moves takes 2n plies. Quiescence may add a mating promotion, one own move later."""
     fens = few_men(men, 240, seed=31, claims=True)
@@ -101,7 +99,7 @@ def test_mates_with_three_men_are_claimed_exactly_when_in_reach(men: str, reach:
         if board.is_game_over():
             continue
         assert isinstance(survey, dict)
-        best, plies = best_net(survey), distance_to_mate(board)
+        best, plies = best_net(survey), distances.probe_dtm(board)
         if 0 < plies <= 2 * reach - 1:
             assert best == "mates", (fen, plies)
             seen["mates"] += 1
