@@ -49,7 +49,7 @@ def test_a_refutation_wins_by_the_rules_what_the_verdict_says(fen: str) -> None:
     [
         (
             "e5c6",
-            "Nc6 keeps the material: it moves away and guards d8, which the threat needs.",
+            "Nc6 keeps the material: it moves away and guards d8 against 13.Qxd8.",
         ),
         ("d8d1", "Qxd1 keeps the material: it takes the queen on d1."),
         (

@@ -51,7 +51,10 @@ def holds(claim: Holds, position: Position) -> list[str]:
 
 
 def if_taken(claim: IfTaken, position: Position) -> list[str]:
-    """The best way to take what moved loses something, or wins nothing though it promises to."""
+    """The best way to take what moved loses something, or wins nothing though it promises to.
+
+    Only a stalemate needs no answer.
+    """
     own, plies = position.own, 2 * position.reach - 1
     run = played(position.survey["fen"], claim.line)
     first, taking = run.steps[:2]
@@ -63,6 +66,8 @@ def if_taken(claim: IfTaken, position: Position) -> list[str]:
     least = min(position.value([claim.move, uci], plies, own, base) for uci in takes)
     promises = exchange(taking.before, at, taking.move) >= THRESHOLD
     spoiled = least >= THRESHOLD or (promises and least > -THRESHOLD)
+    if len(run.steps) == 2 and not taking.after.is_stalemate():
+        return [f"nothing answers {taking.move.uci()}"]
     faults = [] if spoiled else [f"taking after {claim.move} loses {least}"]
     shown = run.mates(own) if mating(least) else run.gain(own) == least
     return faults if shown else [*faults, f"the line does not show {least}"]

@@ -108,6 +108,7 @@ ALTERED: list[Case] = [
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1e4", "g8f7")}),
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1d1", "e4f2")}),
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"move": "g7g6"}),
+    (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7")}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7", "a2a3")}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8c5", "g7h7", "g5h7", "g6g7")}),
     (kinds.TakesInVain, VAIN, {"move": "d8e7"}, {"plies": 1}),

@@ -47,7 +47,7 @@ def test_the_queen_is_told_where_a_pawn_is_lost_for_her() -> None:
         (
             "7r/p6r/1pb1kp1B/2p1n1P1/4P3/4K3/PPPRB3/3R4 b - - 2 37",
             "Rd7",
-            "guards d6, which the threat needs",
+            "guards d6 against 38.Rd6+",
         ),
         (TRAPPED_QUEEN, "Rd4", "is ready for the threat"),
         (

@@ -153,9 +153,38 @@ def holds_apart(survey: Survey) -> bool:
         advised = {move["san"] for move in survey["moves"] if move["advised"]}
         assert set(moves) <= advised if title.startswith("The better") else not advised & set(moves)
         named += moves
+        guards_what_lands(survey, rows)
     if named:
         assert sorted(named) == sorted(move["san"] for move in survey["moves"] if move["holds"])
     return bool(named)
+
+
+def guards_what_lands(survey: Survey, rows: list[str]) -> None:
+    """A square guarded against a threat: a line of something unsafe lands there, and is guarded."""
+    lines = [unit["line"] or [] for unit in survey["units"] if unit["status"].startswith("unsafe")]
+    threats = {
+        (line[at][2:4], board.san(board.parse_uci(line[at])))
+        for line in lines
+        for at in range(1, len(line), 2)
+        for board in [played(survey["fen"], line[:at])]
+    }
+    for row in re.split(r"\n  (?=\S)", "\n".join(rows)):
+        found = re.search(r"guards (\w\d) against \d+\.+([\w=+#-]+)", flat([row]))
+        if found:
+            assert (found[1], found[2]) in threats, (survey["fen"], row)
+            after = played(survey["fen"], [])
+            after.push_san(row.split()[0])
+            assert after.attackers(not after.turn, chess.parse_square(found[1])), (
+                survey["fen"],
+                row,
+            )
+
+
+def played(fen: str, line: list[str]) -> chess.Board:
+    board = chess.Board(fen)
+    for uci in line:
+        board.push(chess.Move.from_uci(uci))
+    return board
 
 
 @pytest.mark.parametrize("code", ["en", "de"])

@@ -33,6 +33,10 @@ DRIVEN = "r1bqk2r/pppp1ppp/2n2n2/8/1bBPP3/5N2/P4PPP/RNBQ1RK1 w kq - 1 9"
 PINNED_PAWN = "r1bq1rk1/1p1pnppp/pbnN4/4p3/2B1P3/1N4B1/PPP2PPP/R2QK2R b KQ - 1 11"
 HITS_QUEEN = "r1b1n2k/1p1p1r2/p1nBpPpq/7p/4Q3/5NPB/PPP2P1P/R5RK w - - 1 25"
 DRAWN_OFF = "r6r/1kpq3p/p1np1p2/Pp1Q4/4P3/R7/1P3PPP/1NR3K1 b - - 2 22"
+RETREAT = "r4bqk/1pp4p/p1bp2r1/1N2pN2/4P2R/7P/PPP1QRP1/6K1 w - - 0 25"
+TRADED_QUEENS = "r1bqk2r/1pp1bppp/p1p5/4P3/3Qn3/5N2/PPP2PPP/RNB2RK1 b kq - 0 9"
+CHECKS = "r1bqr3/ppp3pp/8/3B4/1k6/2pQ4/P1P2PPP/4R1K1 w - - 0 19"
+STALEMATE = "7k/6R1/8/8/8/8/5q2/7K w - - 0 1"
 SEVENTH = "r1br4/ppp3kp/2p2p2/7Q/3P4/8/P4PPP/bN2R1K1 b - - 1 20"
 TAKES_FIRST = "3q1rk1/5p2/4P1r1/p2p2p1/1b1P1p2/3Q1NP1/6b1/2B2RK1 w - - 0 26"
 
@@ -54,7 +58,7 @@ def told(fen: str, *, firm: bool = False) -> str:
             "a5 guards the bishop on b4; breaks up",
         ),
         (GIVEN_UP, "in the line it is given up for the pawn on f2", "the line shows how it is won"),
-        (READY, "Kg7 is ready for the threat if 23.f5, then 23...Bh7", "which the threat needs"),
+        (READY, "Kg7 is ready for the threat if 23.f5, then 23...Bh7", "guards h7 against"),
         (BETWEEN, "f4 guards the knight on e5", "stands between the bishop on d6"),
         (BACK_RANK, "Ra1 moves away if 23...Nxa2, then 24.Re7", "guards the pawn on a2"),
         (STILL_GUARDS, "29.Rxg7+ Kxg7 (loses 4 pawns' worth: the queen on c7", "guards g8"),
@@ -68,12 +72,37 @@ def told(fen: str, *, firm: bool = False) -> str:
         (DRIVEN, "Qb3 wins it back", "lets the knight on c6 drive the queen off"),
         (DRAWN_OFF, "if 24...Qxc6, then 25.Rxb4+ Ka7 26.Qxc6", "24...Qxb4"),
         (SEVENTH, "The king on g7 is not safe: Black can be mated", "White mates by force"),
+        (RETREAT, "Nc3 moves away, guarding the pawn on a2", "guards b5"),
+        (CHECKS, "Qc4+ gives check and moves away", "Qc4+ moves away"),
     ],
 )
 def test_the_page_says(fen: str, says: str, never: str) -> None:
     text = told(fen)
     assert says in text
     assert never not in text
+
+
+@pytest.mark.parametrize(
+    ("fen", "on_the_page", "to_a_student"),
+    [
+        (
+            RETREAT,
+            "Nxc7 moves away and takes the pawn on c7 if 25...Rc8, then 26.Nd5 Bxd5",
+            "Nxc7 loses nothing: it takes the pawn on c7.",
+        ),
+        (
+            STALEMATE,
+            "if 1...Kxg8, it is stalemate",
+            "Rg8+ loses nothing: it gives check first. If Kxg8, it is stalemate.",
+        ),
+    ],
+)
+def test_what_comes_of_a_unit_that_moved_away(
+    fen: str, on_the_page: str, to_a_student: str
+) -> None:
+    survey = core.survey(fen, rank_nodes=core.RANK_NODES)
+    assert on_the_page in flat(page(survey).split("\n"))
+    assert to_a_student in flat(for_student(survey).split("\n"))
 
 
 def test_the_page_tells_what_becomes_of_the_rest() -> None:
@@ -109,6 +138,8 @@ def test_the_page_tells_after_what_more_is_lost() -> None:
             "You can win 4 pawns' worth with exf7+. If Kxf7, you have Ne5+.",
             "something",
         ),
+        (TRADED_QUEENS, "Qxd4 loses nothing: it takes the queen on d4.", "you have Ra7"),
+        (CHECKS, "Qc4+ loses nothing: it gives check first.", "Qc4+ loses nothing: it moves away"),
     ],
 )
 def test_a_student_reads(fen: str, says: str, never: str) -> None:

@@ -153,6 +153,11 @@ class Findings:
         before = play(self.position.fen, line)[-1].before
         return numbered_move(before, line[-1], self.language)
 
+    def last_name(self, line: Sequence[str]) -> str:
+        """The last move of a line, without its number."""
+        before = play(self.position.fen, line)[-1].before
+        return move_name(before, line[-1], self.language)
+
     def line(self, line: Sequence[str]) -> str:
         """A line with its numbers, a pass at its head in words."""
         return line_in_words(self.position.fen, line, self.language)

@@ -48,8 +48,8 @@ KEEPS = {
         marked("{moves} lose nothing: then you can take back on {units}."),
     ),
     "guard square": (
-        marked("{moves} loses nothing: it guards {units}, which the threat needs."),
-        marked("{moves} lose nothing: they guard {units}, which the threat needs."),
+        marked("{moves} loses nothing: it guards {square} against {threat}."),
+        marked("{moves} lose nothing: they guard {square} against {threat}."),
     ),
     "mate threat": (
         marked("{moves} loses nothing: it threatens mate."),

@@ -10,6 +10,7 @@ from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey, Unit
 from fastness.survey.claim import IfCarriedOut, IfTaken, Retaken, Taking, Unsafe
 from fastness.survey.lines import PASS
+from fastness.survey.scene import material_won, play
 from fastness.survey.tries import in_danger, loss
 from fastness.survey.units import cost
 from fastness.survey.words import THRESHOLD
@@ -55,7 +56,8 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
     """The answer to taking the unit that a holding move puts where it can be taken.
 
     Nothing where it cannot be taken, or where taking it loses nothing and promises nothing by the
-    exchange count either.
+    exchange count either; after a trade, unless a check or a capture answers. That taking it is
+    stalemate needs no answer.
     """
     board, square = chess.Board(survey["fen"]), verdict["uci"][2:4]
     board.push_uci(verdict["uci"])
@@ -63,9 +65,15 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
         return
     takes = _landing(survey, survey["fen"], verdict["uci"])
     best = min(takes, key=lambda move: (loss(move), move["san"]))
-    line = (verdict["uci"], *(best["line"] or ()))
-    promising = core.exchange_counts(board.fen(), values=survey["values"])[best["uci"]] >= THRESHOLD
-    if len(line) > 2 and (loss(best) >= THRESHOLD or (promising and loss(best) > -THRESHOLD)):
+    line = (verdict["uci"], *(best["line"] or [best["uci"]]))
+    steps = play(survey["fen"], line)
+    if not (len(line) > 2 or steps[-1].after.is_stalemate()):
+        return
+    count = core.exchange_counts(board.fen(), values=survey["values"])[best["uci"]]
+    forces = any(step.takes or step.after.is_check() for step in steps[2:3])
+    traded = count - material_won(steps[:1], steps[0].before.turn) < THRESHOLD and not forces
+    promises = count >= THRESHOLD and not traded
+    if loss(best) >= THRESHOLD or (promises and loss(best) > -THRESHOLD):
         yield IfTaken(verdict["uci"], line)
 
 

@@ -9,7 +9,7 @@ import chess
 
 from fastness.survey.claim import Holds, Owed, Unsafe
 from fastness.survey.findings import Findings
-from fastness.survey.lines import move_name, numbered, numbered_move
+from fastness.survey.lines import move_name, numbered, numbered_move, taken_at
 from fastness.survey.retaken import leaves
 from fastness.survey.scene import material_won, play
 from fastness.survey.ways import OTHER, is_check
@@ -42,7 +42,7 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
         return ShownLine(found.language.say("{threat} is no longer possible", threat=threat))
     if carried_out := found.if_carried_out(one.move):
         return if_then(found, carried_out.line)
-    if advised and _answers_threat(found, one.line or ()):
+    if advised and (_answers_threat(found, one.line or ()) or is_taken_later(found, one)):
         return if_then(found, one.line or ())
     if advised and _forcing(found, one.likely) and _gives_nothing(found, one.likely):
         told = found.language.say("likely then: {line}", line=found.numbered(one.likely))
@@ -80,6 +80,9 @@ def if_then(found: Findings, line: Sequence[str], *, plies: int = 1) -> ShownLin
         board.push_uci(uci)
     move = numbered_move(board, line[plies], found.language)
     board.push_uci(line[plies])
+    if board.is_stalemate():
+        told = found.language.say("if {threat}, it is stalemate", threat=move)
+        return ShownLine(told, tuple(line))
     rest = numbered(board.fen(), line[plies + 1 :], found.language)
     told = found.language.say("if {threat}, then {line}", threat=move, line=rest)
     return ShownLine(told, tuple(line))
@@ -100,6 +103,12 @@ def _answers_threat(found: Findings, line: Sequence[str]) -> bool:
     if len(line) < 3 or leaves(found.position.fen, line[0], line[1]):
         return False
     return any(line[1] in one.line[1:2] for one in found.of(Unsafe))
+
+
+def is_taken_later(found: Findings, one: Holds) -> bool:
+    """Whether the unit that moves is taken further on in the opponent's best try."""
+    taken = taken_at(found.position.fen, one.line or (), one.move[:2])
+    return taken is not None and taken > 1
 
 
 def no_longer_possible(found: Findings, one: Holds, *, you: bool = False) -> str:

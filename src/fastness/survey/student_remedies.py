@@ -6,19 +6,18 @@ from collections.abc import Sequence
 
 import chess
 
-from fastness.survey.claim import AllHolding, Better, Holds, Squares
+from fastness.survey.claim import AllHolding, Better, Holds, Line, Squares
 from fastness.survey.findings import Findings
+from fastness.survey.guarding import guarded_through, landing_guarded
 from fastness.survey.kept_words import KEEPS
 from fastness.survey.lines import move_name
 from fastness.survey.nouns import Noun, listed, on_squares
 from fastness.survey.scene import play
-from fastness.survey.shown_lines import no_longer_possible
+from fastness.survey.shown_lines import is_taken_later, no_longer_possible
 from fastness.survey.ways import (
     OTHER,
     aim_of,
-    guarded_through,
     is_check,
-    landing_guarded,
     left_to_fall,
     only_owes,
     pins,
@@ -90,9 +89,13 @@ def _works(found: Findings, first: Holds, moves: Sequence[str]) -> str:
     if way == "other" and (told := _wins_or_stops(found, first, names, len(moves))):
         return told
     one, many = KEEPS[way]
-    units: Noun | str = aimed[0] if way in ("guard square", "guard through") else ""
+    kept = one if len(moves) == 1 else many
+    if way == "guard square":
+        threat = found.last_name(aimed)
+        return found.language.say(kept, moves=names, square=aimed[-1][2:4], threat=threat)
+    units: Noun | str = aimed[0] if way == "guard through" else ""
     units = units or on_squares(found.board, aimed, found.language, you=found.board.turn)
-    return found.language.say(one if len(moves) == 1 else many, moves=names, units=units)
+    return found.language.say(kept, moves=names, units=units)
 
 
 def _wins_or_stops(found: Findings, first: Holds, names: str, number: int) -> str:
@@ -167,8 +170,10 @@ def _also_wins(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
 def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
     """What a move has ready for the answer to it: the second and the third move of a line.
 
-    Nothing where the line has no third move.
+    Nothing where the line has no third move, unless what answers is stalemate.
     """
+    if len(line) == 2 and play(found.position.fen, line)[-1].after.is_stalemate():
+        return [found.language.say("If {threat}, it is stalemate.", threat=found.last_name(line))]
     if len(line) < 3:
         return []
     steps = play(found.position.fen, line[:3])
@@ -179,8 +184,11 @@ def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
     return [found.language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
 
 
-def _works_by(found: Findings, one: Holds) -> tuple[str, Squares]:
-    """How a move works, and the squares of the units it takes, guards or attacks."""
+def _works_by(found: Findings, one: Holds) -> tuple[str, Squares | Line]:
+    """How a move works, and the squares of the units it takes, guards or attacks.
+
+    Of a square that it guards, the line up to the threat that lands there.
+    """
     way = telling_ways(found, one)[0]
     aimed = aim_of(one, way)
     if way == "counterattack":
@@ -216,14 +224,16 @@ def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
     guarded = [at for at in aimed if not left_to_fall(one, at)]
     if guarded:
         return "move and guard", tuple(guarded)
-    if not _attacked_there(found, one):
+    if not (_attacked_there(found, one) or is_taken_later(found, one)):
         return "move", ()
     if found.board.color_at(chess.parse_square(one.move[2:4])) is not None:
         return "capture", (one.move[2:4],)
     if one.guarded_by:
         return "move guarded", ()
     hits = aim_of(one, "counterattack")
-    return ("counterattack", hits) if hits else ("move away", ())
+    if hits:
+        return ("check", ()) if is_check(found, one) else ("counterattack", hits)
+    return "move away", ()
 
 
 def _pin_or_mate(found: Findings, one: Holds) -> str:
@@ -232,12 +242,12 @@ def _pin_or_mate(found: Findings, one: Holds) -> str:
     return "mate threat" if threatens_mate(found, one) else "other"
 
 
-def _guards(found: Findings, one: Holds, aimed: Squares) -> tuple[str, Squares]:
-    """The units that gain a guard, or the square that a threat needs."""
+def _guards(found: Findings, one: Holds, aimed: Squares) -> tuple[str, Squares | Line]:
+    """The units that gain a guard, or the line up to the threat that lands on a guarded square."""
     if aimed:
         return "guard of", aimed
-    if square := landing_guarded(found, one):
-        return "guard square", (square,)
+    if against := landing_guarded(found, one):
+        return "guard square", against
     through = guarded_through(found, one)
     if through:
         return "guard through", through[:1]

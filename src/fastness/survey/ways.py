@@ -9,7 +9,9 @@ from fastness.core.shapes import Way
 from fastness.language import Language, marked
 from fastness.survey.claim import Holds, InCheck, Owed, Unsafe
 from fastness.survey.findings import Findings
+from fastness.survey.guarding import guards_in_words
 from fastness.survey.nouns import Noun, listed, on_square, on_squares
+from fastness.survey.words import THRESHOLD
 
 OTHER: tuple[Way, ...] = ("other",)
 
@@ -88,16 +90,25 @@ def other_ways(one: Holds, language: Language) -> list[str]:
 
 
 def telling_ways(found: Findings, one: Holds) -> list[Way]:
-    """The ways, the main one first, without those that come to nothing beside another.
+    """The ways, the one that tells most first, without those that come to nothing beside another.
 
-    That is a block where something else stands between already, and a guard that does not take
-    back in the line shown.
+    That is the main one, but a quiet check that wins something is told before moving away by it.
+
+    Nothing comes of a block where something else stands between already, and of a guard that does
+    not take back in the line shown, or of nothing that a threat still needs.
     """
     ways = _told(one)
+    wins = one.net == "mates" or one.net >= THRESHOLD
+    quiet = ways[0] == "move" and not found.board.is_capture(chess.Move.from_uci(one.move))
+    if wins and quiet and "counterattack" in ways and is_check(found, one):
+        ways.remove("counterattack")
+        ways.insert(0, "counterattack")
     if len(ways) > 1 and "block" in ways and _stands_there_already(found, one):
         ways.remove("block")
     guarded = aim_of(one, "guard")
     if len(ways) > 1 and guarded and all(left_to_fall(one, at) for at in guarded):
+        ways.remove("guard")
+    if "guard" in ways[1:] and not guarded and not (one.answer or guards_in_words(found, one)):
         ways.remove("guard")
     return ways
 
@@ -172,66 +183,6 @@ def threatens_mate(found: Findings, one: Holds) -> bool:
     return after.is_checkmate()
 
 
-def landing_guarded(found: Findings, one: Holds) -> str:
-    """A square that a threat's line lands on and that gains a guard; empty where none shows."""
-    after = found.board.copy(stack=False)
-    after.push_uci(one.move)
-    side = found.board.turn
-    landings = [uci[2:4] for fall in found.of(Unsafe) for uci in fall.line[1::2]]
-    for name in dict.fromkeys(landings):
-        at = chess.parse_square(name)
-        before = set(found.board.attackers(side, at))
-        if chess.parse_square(one.move[:2]) in before:
-            before.add(chess.parse_square(one.move[2:4]))
-        if set(after.attackers(side, at)) - before:
-            return name
-    return ""
-
-
-def guarded_through(found: Findings, one: Holds) -> tuple[str, str, str] | None:
-    """A unit that can be taken back for once what takes it has left the line; by a move.
-
-    The unit, what takes it, and what could then take back and could not before the move. None
-    where a threat takes nothing, or nothing of the kind shows.
-    """
-    board, own = found.board, found.board.turn
-    after = board.copy(stack=False)
-    after.push_uci(one.move)
-    passed = board.copy(stack=False)
-    passed.push(chess.Move.null())
-    for fall in found.of(Unsafe):
-        threat = chess.Move.from_uci(fall.line[1]) if len(fall.line) > 1 else chess.Move.null()
-        if not threat or after.color_at(threat.to_square) is not own or not after.is_legal(threat):
-            continue
-        before = set(_takers(passed, threat))
-        if chess.parse_square(one.move[:2]) in before:
-            before.add(chess.parse_square(one.move[2:4]))
-        news = [at for at in _takers(after, threat) if at not in before]
-        if news:
-            unit, front, guard = map(
-                chess.square_name, (threat.to_square, threat.from_square, news[0])
-            )
-            return unit, front, guard
-    return None
-
-
-def _guards_through(found: Findings, one: Holds, unit: str, front: str, guard: str) -> str:
-    say, name = found.language.say, on_square(found.board, unit, found.language)
-    if guard == one.move[2:4]:
-        through = on_square(found.board, front, found.language)
-        return say("guards {unit} through {front}", unit=name, front=through)
-    return say(
-        "lets {guard} guard {unit}", guard=on_square(found.board, guard, found.language), unit=name
-    )
-
-
-def _takers(board: chess.Board, threat: chess.Move) -> list[chess.Square]:
-    """The units that can take back after a threat."""
-    taken = board.copy(stack=False)
-    taken.push(threat)
-    return [back.from_square for back in taken.legal_moves if back.to_square == threat.to_square]
-
-
 def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
     """What a way does that is directed at no unit; empty where its name says enough."""
     language = found.language
@@ -241,18 +192,15 @@ def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
     if way == "counterattack":
         return _pin_or_mate(found, one)
     if way == "guard":
-        square = landing_guarded(found, one)
-        if square:
-            return language.say("guards {square}, which the threat needs", square=square)
-        through = guarded_through(found, one)
-        if through:
-            return _guards_through(found, one, *through)
+        guards = guards_in_words(found, one)
+        if guards:
+            return guards
         if len(one.answer or ()) > 2:
             return language.say("is ready for the threat")
         return language.say("guards a square that the threat needs")
-    guards = _guarded_there(found, one) if way == "move" else None
-    if guards:
-        return language.say("moves away to where {guards} guards it", guards=guards)
+    guard = _guarded_there(found, one) if way == "move" else None
+    if guard:
+        return language.say("moves away to where {guards} guards it", guards=guard)
     if way == "other" and only_owes(found):
         return language.say("gets back what was lost")
     if way == "other" and len(one.answer or ()) > 2:
