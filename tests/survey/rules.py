@@ -3,7 +3,9 @@
 import re
 from collections.abc import Callable
 
-from tests.survey.claims import AMOUNT, amount, change, read_line
+import chess
+
+from tests.survey.claims import AMOUNT, RANK, Line, amount, change, read_line, units_named
 from tests.survey.mechanism_rules import MECHANISM_RULES
 from tests.survey.reader import KEPT, Reader
 
@@ -59,6 +61,27 @@ def nothing_won(reader: Reader, pawns: str | None) -> None:
 
 def guard_words(reader: Reader, attackers: str, guards: str | None) -> None:
     reader.bear(attackers, guards or "")
+
+
+def given_up_after(reader: Reader, san: str, units: str) -> None:
+    """After a move that attacks units worth more, the unit steps to where it is taken at once."""
+    reader.unattacked()
+    kind = reader.board.piece_type_at(reader.unit) if reader.unit is not None else None
+
+    def claim(line: Line) -> None:
+        at = line.sans.index(san)
+        after, (given, taking) = line.boards[at + 1], line.moves[at + 1 : at + 3]
+        attacked = units_named(after, units)
+        assert kind == after.piece_type_at(given.from_square)
+        assert given.to_square == taking.to_square
+        assert set(attacked) <= set(after.attacks(line.moves[at].to_square))
+        for target in attacked:
+            assert (
+                RANK[chess.piece_name(after.piece_type_at(target) or chess.KING)]
+                > RANK[chess.piece_name(kind or chess.KING)]
+            )
+
+    reader.waiting.append(claim)
 
 
 def fails_further_on(reader: Reader, san: str, loses: str | None) -> None:
@@ -132,6 +155,10 @@ RULES: list[tuple[str, Callable[..., None]]] = [
     ),
     (r"Nothing attacks it yet; the line shows how it is won", Reader.unattacked),
     (rf"Nothing attacks it yet; in the line it is given up for ({UNIT})", Reader.given_up),
+    (
+        rf"Nothing attacks it yet; after \d+\.+(\S+), which attacks ({UNITS}), it is given up",
+        given_up_after,
+    ),
     (r"Nothing attacks it yet, and nothing guards it", Reader.alone),
     (rf"But {SEEN}, \d+\.+(\S+) (?:loses ({AMOUNT})|is mated)", fails_further_on),
     (

@@ -208,7 +208,7 @@ def test_nothing_holds() -> None:
     for move in given["moves"]:
         move["holds"], move["ways"] = False, []
         move["net"] = -500 if move["san"] == "Qxg5" else -900
-    remedies = part(page(given), "Moves that make it safe")
+    remedies = part(page(given), "Moves that lose least")
     told = "None of the 30 legal moves keeps the material. The least is lost by Qxg5, looking"
     assert told in remedies
     assert "3...Qxg5 4.Nxg5" in remedies

@@ -36,6 +36,8 @@ DRAWN_OFF = "r6r/1kpq3p/p1np1p2/Pp1Q4/4P3/R7/1P3PPP/1NR3K1 b - - 2 22"
 RETREAT = "r4bqk/1pp4p/p1bp2r1/1N2pN2/4P2R/7P/PPP1QRP1/6K1 w - - 0 25"
 TRADED_QUEENS = "r1bqk2r/1pp1bppp/p1p5/4P3/3Qn3/5N2/PPP2PPP/RNB2RK1 b kq - 0 9"
 CHECKS = "r1bqr3/ppp3pp/8/3B4/1k6/2pQ4/P1P2PPP/4R1K1 w - - 0 19"
+DEFLECTS = "r2qk2r/p1pb1ppp/2p5/2bpP3/4n3/3B4/PPP2PPP/RNBQK2R w KQkq - 2 10"
+BACK_RANK_HOLDS = "5r1k/2p3pp/p1Pr3q/1p2pp2/8/Q3R2P/P4PP1/3R2K1 w - - 0 27"
 STALEMATE = "7k/6R1/8/8/8/8/5q2/7K w - - 0 1"
 SEVENTH = "r1br4/ppp3kp/2p2p2/7Q/3P4/8/P4PPP/bN2R1K1 b - - 1 20"
 TAKES_FIRST = "3q1rk1/5p2/4P1r1/p2p2p1/1b1P1p2/3Q1NP1/6b1/2B2RK1 w - - 0 26"
@@ -72,6 +74,17 @@ def told(fen: str, *, firm: bool = False) -> str:
         (DRIVEN, "Qb3 wins it back", "lets the knight on c6 drive the queen off"),
         (DRAWN_OFF, "if 24...Qxc6, then 25.Rxb4+ Ka7 26.Qxc6", "24...Qxb4"),
         (SEVENTH, "The king on g7 is not safe: Black can be mated", "White mates by force"),
+        (
+            DEFLECTS,
+            "after 10...Nxf2, which attacks the queen on d1 and the rook on h1, it is given up",
+            "the line shows how it is won",
+        ),
+        (
+            DEFLECTS,
+            "guards the bishop on c1, the queen on d1 and the pawn on f2",
+            "the rook on h1 and the pawn on f2",
+        ),
+        (BACK_RANK_HOLDS, "if 27...Rxd2, then 28.Qxf8#", "to safety"),
         (RETREAT, "Nc3 moves away, guarding the pawn on a2", "guards b5"),
         (CHECKS, "Qc4+ gives check and moves away", "Qc4+ moves away"),
     ],

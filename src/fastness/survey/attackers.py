@@ -10,7 +10,7 @@ from fastness.survey.claim import Count, Taking, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import PASS, taken_at
 from fastness.survey.nouns import Noun, a_unit, it, on_square, on_squares
-from fastness.survey.scene import scene
+from fastness.survey.scene import Step, scene
 from fastness.survey.words import RANK, capital, times
 
 BY_COUNT = ("unguarded", "less valuable attacker", "outnumbered")
@@ -184,25 +184,47 @@ def no_time(found: Findings, fall: Unsafe | Taking) -> bool:
 
 
 def _given_up(found: Findings, fall: Unsafe | Taking) -> str:
-    """That a unit which nothing attacks yet itself takes something in the line and is taken there.
+    """That a unit which nothing attacks yet moves in the line to where it is taken at once.
 
-    Empty where it does not, or where it takes what is worth as much.
+    For what it takes there, or after a move that attacks something worth more; else empty.
     """
     played = scene(found.position.fen, fall.line, fall.unit.square)
     taking = played.taking()
     if taking is None or played.capture == 0:
         return ""
-    given = played.steps[played.steps.index(taking) - 1]
-    won = given.before.piece_type_at(given.move.to_square)
-    cheap = won is not None and RANK[chess.piece_name(won)] < RANK[fall.unit.kind]
-    if not cheap or given.move.to_square != taking.move.to_square:
+    at = played.steps.index(taking)
+    given = played.steps[at - 1]
+    if given.move.to_square != taking.move.to_square:
         return ""
-    taken = on_square(given.before, chess.square_name(given.move.to_square), found.language)
-    return found.language.say(
-        "Nothing attacks {it} yet; in the line it is given up for {unit}.",
-        it=it(fall.unit.kind, found.language),
-        unit=taken,
+    say, its, rank = found.language.say, it(fall.unit.kind, found.language), RANK[fall.unit.kind]
+    won = given.before.piece_type_at(given.move.to_square)
+    if won is not None and RANK[chess.piece_name(won)] < rank:
+        taken = on_square(given.before, chess.square_name(given.move.to_square), found.language)
+        return say(
+            "Nothing attacks {it} yet; in the line it is given up for {unit}.", it=its, unit=taken
+        )
+    if at < 2 or won is not None:
+        return ""
+    attacked = _dearer_attacked(played.steps[at - 2], rank)
+    if not attacked or given.before.is_attacked_by(not given.before.turn, given.move.from_square):
+        return ""
+    return say(
+        "Nothing attacks {it} yet; after {move}, which attacks {units}, it is given up.",
+        it=its,
+        move=found.last_of(fall.line[: at - 1]),
+        units=on_squares(given.before, attacked, found.language),
     )
+
+
+def _dearer_attacked(step: Step, rank: int) -> list[str]:
+    """The units worth more than a rank that what moves attacks from where it goes."""
+    if not step.move:
+        return []
+    board, at = step.after, step.move.to_square
+    hit = board.attacks(at) & board.occupied_co[board.turn]
+    kinds = {target: board.piece_type_at(target) or chess.KING for target in hit}
+    dearer = [target for target in kinds if RANK[chess.piece_name(kinds[target])] > rank]
+    return [chess.square_name(one) for one in sorted(dearer, key=lambda one: -kinds[one])]
 
 
 def facts(found: Findings, fall: Unsafe | Taking) -> str:

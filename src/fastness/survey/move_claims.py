@@ -28,12 +28,15 @@ from fastness.survey.claim import (
 )
 from fastness.survey.in_vain import tried_in_vain
 from fastness.survey.least_lost import least_lost
-from fastness.survey.retaken import if_carried_out, if_taken
+from fastness.survey.retaken import if_carried_out, if_taken, seems_lost
 from fastness.survey.tries import loss, natural_tries
 from fastness.survey.words import THRESHOLD
 
 EXPLAINED = 3
-"""Better ways of which it is told what taking the unit moved allows."""
+"""Better ways of which it is told what taking the unit moved allows.
+
+Of the other moves that hold, where the unit seems to be lost.
+"""
 
 
 def claims_on_moves(survey: Survey, *, danger: bool, order: Sequence[Way]) -> Iterator[Claim]:
@@ -111,6 +114,9 @@ def _ranking(
     for move in better[:EXPLAINED]:
         yield from if_taken(survey, move)
         yield from if_carried_out(survey, move)
+    for move in ranked:
+        if move not in better[:EXPLAINED] and seems_lost(survey, move):
+            yield from if_taken(survey, move)
     yield AtAPrice(_uci([move for move in ranked if not move.get("advised")]))
     best = survey.get("best")
     if best:

@@ -77,6 +77,14 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
         yield IfTaken(verdict["uci"], line)
 
 
+def seems_lost(survey: Survey, verdict: MoveVerdict) -> bool:
+    """Whether taking the unit that moved wins more by the exchange count than the move took."""
+    [moved] = steps = play(survey["fen"], [verdict["uci"]])
+    counts = core.exchange_counts(moved.after.fen(), values=survey["values"])
+    most = max((counts[uci] for uci in counts if uci[2:4] == verdict["uci"][2:4]), default=0)
+    return most - material_won(steps, moved.before.turn) >= THRESHOLD
+
+
 def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOut]:
     """What a holding move has ready for the threat: to take, to check, or to move what it is after.
 

@@ -31,8 +31,10 @@ def taking_title(found: Findings) -> str:
 
 
 def remedy_title(found: Findings) -> str:
-    """Of all the moves that hold, with their number."""
+    """Of all the moves that hold, with their number, or of those that lose least."""
     say, holding = found.language.say, found.one(AllHolding)
+    if holding and not holding.moves:
+        return say("Moves that lose least")
     count = counted(found, len(holding.moves) if holding else 0)
     if found.one(InCheck):
         return say("Moves that get out of check and keep the material") + count
