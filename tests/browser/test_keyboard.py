@@ -38,7 +38,7 @@ def read(page: Page, keys: Keys) -> None:
     """The unsafe piece, its remedies, and a line of the proof step by step."""
     keys.to(page.get_by_role("link", name="Read this position").first)
     keys.press("Enter")
-    expect(page.get_by_role("heading", name="Moves that make it safe")).to_be_visible()
+    expect(page.get_by_role("heading", name="Moves that lose least")).to_be_visible()
     expect(page.get_by_text("Working out which are the better ways")).to_be_hidden()
     keys.to(page.get_by_label("A move"))
     keys.to(page.locator("button.line").first)

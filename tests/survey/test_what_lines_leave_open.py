@@ -36,6 +36,11 @@ DRAWN_OFF = "r6r/1kpq3p/p1np1p2/Pp1Q4/4P3/R7/1P3PPP/1NR3K1 b - - 2 22"
 RETREAT = "r4bqk/1pp4p/p1bp2r1/1N2pN2/4P2R/7P/PPP1QRP1/6K1 w - - 0 25"
 TRADED_QUEENS = "r1bqk2r/1pp1bppp/p1p5/4P3/3Qn3/5N2/PPP2PPP/RNB2RK1 b kq - 0 9"
 CHECKS = "r1bqr3/ppp3pp/8/3B4/1k6/2pQ4/P1P2PPP/4R1K1 w - - 0 19"
+PROMOTES = "3r2k1/p1R2p1r/1pQ2P2/7p/1P4pP/2N1KpP1/P1q5/R7 w - - 2 29"
+OPENS = "5rk1/2pP1pp1/1p4p1/b2B1n2/3P4/6P1/1B3P1P/2R3K1 b - - 0 27"
+SKEWERED = "6rk/p5np/8/3q2B1/BP6/3p1r1P/P2Q1PR1/7K b - - 0 44"
+FORKED = "2r3k1/1p3pp1/p7/5P1p/P1BrR3/6P1/1bP2P1P/1R4K1 w - - 1 26"
+DRIVEN_OFF = "r2n1k2/ppp1b1rp/8/q2B3Q/1P2pP2/2P1B3/P1P3PP/5RK1 b - - 0 23"
 DEFLECTS = "r2qk2r/p1pb1ppp/2p5/2bpP3/4n3/3B4/PPP2PPP/RNBQK2R w KQkq - 2 10"
 BACK_RANK_HOLDS = "5r1k/2p3pp/p1Pr3q/1p2pp2/8/Q3R2P/P4PP1/3R2K1 w - - 0 27"
 STALEMATE = "7k/6R1/8/8/8/8/5q2/7K w - - 0 1"
@@ -85,8 +90,10 @@ def told(fen: str, *, firm: bool = False) -> str:
             "the rook on h1 and the pawn on f2",
         ),
         (BACK_RANK_HOLDS, "if 27...Rxd2, then 28.Qxf8#", "to safety"),
-        (RETREAT, "Nc3 moves away, guarding the pawn on a2", "guards b5"),
-        (CHECKS, "Qc4+ gives check and moves away", "Qc4+ moves away"),
+        (RETREAT, "Nc3 moves away and guards the pawn on a2", "guards b5"),
+        (OPENS, "b5 lets the bishop on a5 guard the pawn on c7", "b5 guards"),
+        (FORKED, "Bd3 moves away and guards the rook on e4 and the pawn on c2", "by nothing"),
+        (CHECKS, "Qc4+ gives check, moves away and guards the bishop on d5", "Qc4+ moves away"),
     ],
 )
 def test_the_page_says(fen: str, says: str, never: str) -> None:
@@ -151,6 +158,16 @@ def test_the_page_tells_after_what_more_is_lost() -> None:
             "You can win 4 pawns' worth with exf7+. If Kxf7, you have Ne5+.",
             "something",
         ),
+        (PROMOTES, "Black gets a pawn to the last rank. Black threatens Qd2+.", "can play f1=Q"),
+        (OPENS, "then your bishop on a5 guards your pawn on c7", "b5 loses nothing: it guards"),
+        (OPENS, "White answers dxc5, and after bxc5 Rxc5.", "dxc5. "),
+        (
+            SKEWERED,
+            "White threatens Bb3. Then the bishop on b3 attacks your queen on d5, and your rook on"
+            " g8 stands behind.",
+            "skewer",
+        ),
+        (FORKED, "It saves your bishop on c4, but your rook on e4 is taken.", "bishop on e2"),
         (TRADED_QUEENS, "Qxd4 loses nothing: it takes the queen on d4.", "you have Ra7"),
         (CHECKS, "Qc4+ loses nothing: it gives check first.", "Qc4+ loses nothing: it moves away"),
     ],
@@ -164,5 +181,7 @@ def test_a_student_reads(fen: str, says: str, never: str) -> None:
 def test_a_student_hears_nothing_of_a_move_after_which_more_is_lost() -> None:
     text = " ".join(for_student(core.survey(STORM, rank_nodes=RANKED, firm=True)).split())
     assert "You lose least with Be6." in text
+    text = " ".join(for_student(core.survey(DRIVEN_OFF, rank_nodes=RANKED, firm=True)).split())
+    assert "You lose least with Qa6. White answers Bxe4. That costs you a pawn's worth." in text
     text = " ".join(for_student(core.survey(SEVENTH, rank_nodes=RANKED, firm=True)).split())
     assert "You lose least with Rd7. That costs you 2 pawns' worth or more." in text

@@ -31,7 +31,9 @@ def by_count(found: Findings, fall: Unsafe | Taking) -> list[str]:
         told.append(_unguarded(found, count))
     more = len(count.attackers) > len(count.guards) or count.behind
     # What takes is worth less: then numbers add something only where they tell it by themselves.
-    if "outnumbered" in names and (more or "less valuable attacker" not in names):
+    telling = more or "less valuable attacker" not in names
+    plain = bool(told and count.attackers) and not (count.guards or count.behind)
+    if "outnumbered" in names and telling and not plain:
         told.append(_outnumbered(found, fall, count))
     return told
 

@@ -70,6 +70,20 @@ def guarded_through(found: Findings, one: Holds) -> tuple[str, str, str] | None:
     return None
 
 
+def opened_guard(found: Findings, one: Holds) -> str:
+    """What alone comes to guard all that a move guards, its line opened by the move; else empty."""
+    aimed = next((aim.squares for aim in one.aims if aim.way == "guard"), ())
+    after = found.board.copy(stack=False)
+    after.push_uci(one.move)
+    own, news = found.board.turn, set()
+    for at in map(chess.parse_square, aimed):
+        news |= set(after.attackers(own, at)) - set(found.board.attackers(own, at))
+    came = {chess.parse_square(one.move[2:4])}
+    if len(news) != 1 or news <= came or found.board.color_at(next(iter(news))) is not own:
+        return ""
+    return chess.square_name(next(iter(news)))
+
+
 def _guards_through(found: Findings, one: Holds, unit: str, front: str, guard: str) -> str:
     say, name = found.language.say, on_square(found.board, unit, found.language)
     if guard == one.move[2:4]:

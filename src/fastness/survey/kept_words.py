@@ -43,6 +43,10 @@ KEEPS = {
         marked("{moves} loses nothing: it guards {units}."),
         marked("{moves} lose nothing: they guard {units}."),
     ),
+    "guard opened": (
+        marked("{moves} loses nothing: then {guard} guards {units}."),
+        marked("{moves} lose nothing: then {guard} guards {units}."),
+    ),
     "guard through": (
         marked("{moves} loses nothing: then you can take back on {units}."),
         marked("{moves} lose nothing: then you can take back on {units}."),

@@ -12,8 +12,8 @@ from fastness.survey.causes import by_telling, shown_by
 from fastness.survey.claim import Cause, Count, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.mechanisms import parts
-from fastness.survey.nouns import Noun, it, on_squares
-from fastness.survey.scene import scene
+from fastness.survey.nouns import Noun, it, on_square, on_squares
+from fastness.survey.scene import pinned_among, play, scene
 from fastness.survey.words import RANK, capital, times
 
 _TEXTS = {
@@ -56,6 +56,9 @@ def plain_cause(found: Findings, unsafe: Unsafe) -> str:
         if cause.mechanism == "in-between move" and cause.squares[-1:] == (unsafe.unit.square,):
             # That the unit is taken before something else is taken back does not say why it falls.
             continue
+        if what and what[0] == "mate threat" and what[1].get("move") != _first(found, unsafe):
+            # What comes at the end of a line is no threat that a student sees now.
+            continue
         if what and not what[2] and not (unsafe.together and "{it}" in _TEXTS[what[0]]):
             values = {**what[1], "other": found.other, "it": it(unsafe.unit.kind, found.language)}
             told = capital(found.language.say(_TEXTS[what[0]], **values))
@@ -63,6 +66,33 @@ def plain_cause(found: Findings, unsafe: Unsafe) -> str:
             told = _by_count(found, unsafe, cause.mechanism)
         if told:
             return told
+    return ""
+
+
+def _first(found: Findings, unsafe: Unsafe) -> str:
+    """The opponent's first move of the line by which a unit falls; empty where there is none."""
+    return found.last_name(unsafe.line[:2]) if len(unsafe.line) > 1 else ""
+
+
+def cause_after_threat(found: Findings, unsafe: Unsafe) -> str:
+    """The skewer that the threat's first move makes; empty where it makes none."""
+    if len(unsafe.line) < 2:
+        return ""
+    board = play(found.position.fen, unsafe.line[:2])[-1].after
+    for cause in found.causes(unsafe.unit):
+        squares = [chess.parse_square(name) for name in cause.squares]
+        pinned = pinned_among(board, squares, found.board.turn)
+        if cause.mechanism == "skewer" and pinned:
+            slider, front, back = (
+                on_square(board, chess.square_name(at), found.language, you=found.board.turn)
+                for at in pinned
+            )
+            return found.language.say(
+                "Then {slider} attacks {front}, and {back} stands behind.",
+                slider=slider,
+                front=front,
+                back=back,
+            )
     return ""
 
 

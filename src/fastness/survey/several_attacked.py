@@ -68,5 +68,5 @@ def _one_saved(tell: Teller, lost: int, rest: list[int]) -> Parts | None:
         marked("it saves {rest}, but {lost} is taken"),
         marked("it saves {rest}, but {lost} are taken"),
         fallen[:REST],
-        rest=tell.some(tell.after(), saved),
+        rest=tell.saved(saved),
     )

@@ -23,7 +23,7 @@ from fastness.survey.claim import (
     Unsafe,
 )
 from fastness.survey.claims import claims
-from fastness.survey.findings import Findings
+from fastness.survey.findings import Findings, worth_most
 from fastness.survey.lines import wrapped
 from fastness.survey.nouns import (
     all_of,
@@ -32,8 +32,8 @@ from fastness.survey.nouns import (
     on_squares,
     your_unit,
 )
-from fastness.survey.plain_causes import plain_cause
-from fastness.survey.scene import play
+from fastness.survey.plain_causes import cause_after_threat, plain_cause
+from fastness.survey.scene import material_won, play
 from fastness.survey.student_gains import to_win
 from fastness.survey.student_remedies import NAMED, kept_by, ready_for
 from fastness.survey.student_threats import if_taken_back, mate_threatened, threat
@@ -163,6 +163,8 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
         told += [*threat(found, first.line), _at_stake(found, stake)]
     elif first.loses != "mate" and not first.together and not (cause and _attacked(found, first)):
         told += threat(found, first.line, told=cause)
+        if not cause and (then := cause_after_threat(found, first)):
+            told.append(then)
     elif found.retaken(first.unit):
         told += [*threat(found, first.line), *if_taken_back(found, first)]
     return told
@@ -262,5 +264,17 @@ def _least(found: Findings) -> list[str]:
             "You lose least with {moves}.",
             moves=listed_or(found.moves(found.losing_least()[:NAMED]), found.language),
         ),
+        *_taken_at_once(found, least),
         _costs(found, least.loses),
     ]
+
+
+def _taken_at_once(found: Findings, least: LeastLost) -> list[str]:
+    """The answer to the one move that loses least, where that takes all it loses."""
+    steps = play(found.position.fen, least.line[:2])
+    if found.losing_least() != [least.line[0]] or len(steps) < 2:
+        return []
+    if material_won(steps, found.board.turn) != -worth_most(least.loses):
+        return []
+    reply = found.last_name(least.line[:2])
+    return [found.language.say("{other} answers {reply}.", other=found.other, reply=reply)]

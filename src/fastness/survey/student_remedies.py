@@ -8,7 +8,7 @@ import chess
 
 from fastness.survey.claim import AllHolding, Better, Holds, Line, Squares
 from fastness.survey.findings import Findings
-from fastness.survey.guarding import guarded_through, landing_guarded
+from fastness.survey.guarding import guarded_through, landing_guarded, opened_guard
 from fastness.survey.kept_words import KEEPS
 from fastness.survey.lines import move_name
 from fastness.survey.nouns import Noun, listed, on_squares
@@ -22,6 +22,7 @@ from fastness.survey.ways import (
     only_owes,
     pins,
     stands_between,
+    stays_guarded,
     telling_ways,
     threatens_mate,
 )
@@ -93,6 +94,10 @@ def _works(found: Findings, first: Holds, moves: Sequence[str]) -> str:
     if way == "guard square":
         threat = found.last_name(aimed)
         return found.language.say(kept, moves=names, square=aimed[-1][2:4], threat=threat)
+    if way == "guard opened":
+        guard = on_squares(found.board, aimed[:1], found.language, you=found.board.turn)
+        guarded = on_squares(found.board, aimed[1:], found.language, you=found.board.turn)
+        return found.language.say(kept, moves=names, guard=guard, units=guarded)
     units: Noun | str = aimed[0] if way == "guard through" else ""
     units = units or on_squares(found.board, aimed, found.language, you=found.board.turn)
     return found.language.say(kept, moves=names, units=units)
@@ -220,8 +225,8 @@ def _otherwise(found: Findings, one: Holds) -> str:
 
 def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
     """What is guarded from the new square, or whether the unit is guarded or attacked there."""
-    aimed = dict.fromkeys([*aim_of(one, "guard"), *aim_of(one, "move")])
-    guarded = [at for at in aimed if not left_to_fall(one, at)]
+    aimed = [at for at in aim_of(one, "guard") if not left_to_fall(one, at)]
+    guarded = [*aimed, *stays_guarded(one)]
     if guarded:
         return "move and guard", tuple(guarded)
     if not (_attacked_there(found, one) or is_taken_later(found, one)):
@@ -244,6 +249,8 @@ def _pin_or_mate(found: Findings, one: Holds) -> str:
 
 def _guards(found: Findings, one: Holds, aimed: Squares) -> tuple[str, Squares | Line]:
     """The units that gain a guard, or the line up to the threat that lands on a guarded square."""
+    if aimed and (opens := opened_guard(found, one)):
+        return "guard opened", (opens, *aimed)
     if aimed:
         return "guard of", aimed
     if against := landing_guarded(found, one):

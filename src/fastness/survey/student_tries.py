@@ -49,10 +49,24 @@ def try_shown(found: Findings) -> Falls | None:
 def _answered(found: Findings, shown: Falls, values: dict[str, str]) -> str:
     """The opponent's answer, and what is taken after it where it does not take what is lost."""
     language, then = found.language, _taken_later(found, shown)
+    if then is None and (again := _taken_again(found, shown)):
+        back, last = (move_name(one.before, one.move.uci(), language) for one in again)
+        return language.say(
+            "{other} answers {reply}, and after {back} {then}.", **values, back=back, then=last
+        )
     if then is None:
         return language.say("{other} answers {reply}.", **values)
     move = move_name(then.before, then.move.uci(), language)
     return language.say("{other} answers {reply} and then plays {then}.", **values, then=move)
+
+
+def _taken_again(found: Findings, shown: Falls) -> tuple[Step, Step] | None:
+    """Taking back what the answer takes with, and what takes there again; None where not all do."""
+    steps = play(found.position.fen, shown.line[:4])[1:]
+    squares = {step.move.to_square for step in steps if step.takes}
+    if len(steps) < 3 or len(squares) > 1 or not all(step.takes for step in steps):
+        return None
+    return steps[1], steps[2]
 
 
 def _taken_later(found: Findings, shown: Falls) -> Step | None:

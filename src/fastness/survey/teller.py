@@ -65,6 +65,13 @@ class Teller:
         squares = map(chess.parse_square, names)
         return self.own_on([end if square == start else square for square in squares])
 
+    def saved(self, squares: list[int]) -> Noun:
+        """Units that stand on `squares` after a move that saves them; to a player, as before it."""
+        if self.you is None:
+            return self.some(self.after(), squares)
+        start, end = (chess.parse_square(self.falls.move[at : at + 2]) for at in (0, 2))
+        return self.some(self.found.board, [start if at == end else at for at in squares])
+
     def lost(self) -> list[int]:
         """The mover's units that the line loses, where they stand after the move."""
         return self.stands(self.falls.drops)

@@ -9,7 +9,7 @@ from fastness.core.shapes import Way
 from fastness.language import Language, marked
 from fastness.survey.claim import Holds, InCheck, Owed, Unsafe
 from fastness.survey.findings import Findings
-from fastness.survey.guarding import guards_in_words
+from fastness.survey.guarding import guards_in_words, opened_guard
 from fastness.survey.nouns import Noun, listed, on_square, on_squares
 from fastness.survey.words import THRESHOLD
 
@@ -34,7 +34,6 @@ _VERBS = {
 _AIMED = {
     "capture": marked("takes {units}"),
     "guard": marked("guards {units}"),
-    "move": marked("moves away, guarding {units}"),
     "counterattack": marked("attacks {units}"),
 }
 
@@ -60,8 +59,17 @@ def is_check(found: Findings, one: Holds) -> bool:
 def ways_in_words(found: Findings, one: Holds) -> str:
     """``takes the pawn on e4, moves away and attacks the knight on f3 ``."""
     first, *more = telling_ways(found, one)
-    told = [*_also_takes(found, one), _verb(found, one, first)]
-    told += [_verb(found, one, way) for way in more if way != "counterattack" or _hits(one)]
+    ways = [first, *(way for way in more if way != "counterattack" or _hits(one))]
+    stays = stays_guarded(one) if "move" in ways else ()
+    told = _also_takes(found, one)
+    for way in ways:
+        if way == "move" and stays:
+            anew = aim_of(one, "guard") if "guard" in ways else ()
+            units = on_squares(found.board, [*anew, *stays], found.language)
+            told.append(found.language.say(_VERBS["move"]))
+            told.append(found.language.say(_AIMED["guard"], units=units))
+        elif way != "guard" or not stays:
+            told.append(_verb(found, one, way))
     if one.wins_back and "counterattack" in one.ways:
         told.append(found.language.say("wins it back"))
     return listed(list(filter(None, told)), found.language)
@@ -113,6 +121,12 @@ def telling_ways(found: Findings, one: Holds) -> list[Way]:
     return ways
 
 
+def stays_guarded(one: Holds) -> tuple[str, ...]:
+    """What a unit that moves away guards from where it goes, beside what gains a guard."""
+    told = aim_of(one, "guard")
+    return tuple(at for at in aim_of(one, "move") if at not in told and not left_to_fall(one, at))
+
+
 def left_to_fall(one: Holds, square: str) -> bool:
     """Whether a line of a move goes on elsewhere after something is taken on a square."""
     lines = [line for line in (one.answer, one.line) if line and len(line) > 2]
@@ -139,8 +153,11 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
     if squares == (one.move[2:4],):
         way = "capture"
     if way == "move":
-        told = aim_of(one, "guard")
-        squares = tuple(at for at in squares if at not in told and not left_to_fall(one, at))
+        squares = ()
+    if way == "guard" and (opens := opened_guard(found, one)):
+        units = on_squares(found.board, squares, language)
+        guard = on_square(found.board, opens, language)
+        return language.say("lets {guard} guard {unit}", guard=guard, unit=units)
     if squares:
         return language.say(_AIMED[way], units=on_squares(found.board, squares, language))
     if way == "counterattack" and one.wins_back:
