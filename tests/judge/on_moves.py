@@ -66,10 +66,11 @@ def if_taken(claim: IfTaken, position: Position) -> list[str]:
     least = min(position.value([claim.move, uci], plies, own, base) for uci in takes)
     promises = exchange(taking.before, at, taking.move) >= THRESHOLD
     spoiled = least >= THRESHOLD or (promises and least > -THRESHOLD)
-    if len(run.steps) == 2 and not taking.after.is_stalemate():
+    stale = least == 0 and run.end.is_stalemate()
+    if len(run.steps) == 2 and not stale:
         return [f"nothing answers {taking.move.uci()}"]
     faults = [] if spoiled else [f"taking after {claim.move} loses {least}"]
-    shown = run.mates(own) if mating(least) else run.gain(own) == least
+    shown = stale or (run.mates(own) if mating(least) else run.gain(own) == least)
     return faults if shown else [*faults, f"the line does not show {least}"]
 
 

@@ -28,6 +28,8 @@ ALONE = "8/1p6/1K4k1/RPP5/8/pr6/8/8 b - - 5 53"  # only Rc3 stops the pawns
 SQUEEZE = "8/8/8/3Kp3/4Pk2/8/8/8 w - - 0 1"  # White would rather pass
 RETAKEN = "3q4/5pk1/3r1n1p/1Q4p1/2p5/8/1P3PPP/3RR1K1 w - - 0 33"  # Rxd1, and Rxd1 Qxd1#
 TAKEN = "3q1b1k/p4R2/2p3QP/2Pp2n1/3P4/1P4P1/P5K1/8 w - - 7 44"  # Rg7, and Bxg7 Qxg7#
+STALEMATED = "8/1R6/8/4r3/5P2/8/2p2K2/2k5 b - - 0 69"  # Re1, and Kxe1 is stalemate
+TRADED = "r1bqk2r/1pp1bppp/p1p5/4P3/3Qn3/5N2/PPP2PPP/RNB2RK1 b kq - 0 9"  # Qxd4 10.Nxd4, even
 GUARDED = "6k1/5ppp/8/8/4n3/8/5PPP/4R1K1 b - - 0 1"  # f5, and Rxe4 fxe4
 STAKED = "Qn4r1/p3qk1p/2p1b1pb/8/8/2N1pP2/PPP3PP/3RKB1R w - - 0 1"  # Qc7, and a2 is lost
 VAIN = "r1bqr3/ppp2k1p/6p1/n2p4/3pP3/3Q1P2/PPP3PP/RNB1K2R b KQ - 2 13"  # Qe7 14.Qxd4 dxe4 15.Qd5+
@@ -108,7 +110,7 @@ ALTERED: list[Case] = [
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1e4", "g8f7")}),
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1d1", "e4f2")}),
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"move": "g7g6"}),
-    (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7")}),
+    (kinds.IfTaken, STALEMATED, {"move": "e5e1"}, {"move": "e5e2"}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7", "a2a3")}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8c5", "g7h7", "g5h7", "g6g7")}),
     (kinds.TakesInVain, VAIN, {"move": "d8e7"}, {"plies": 1}),
@@ -144,6 +146,7 @@ MADE: list[tuple[str, kinds.Claim]] = [
     (PIN, kinds.LeastLost(("d8g5",), 600, ("d8g5", "f3g5"), 1)),
     (PIN, kinds.BestMove("d8d7")),
     (REST, kinds.MoreIsLost("e4a4", ("e4a4", "a8a4"))),
+    (TRADED, kinds.IfTaken("d8d4", ("d8d4", "f3d4"))),
     (CENTRE, kinds.CheckedDeeper(3)),
     (CENTRE, kinds.NotFirm(2, ("b1c3",), ())),
 ]
@@ -151,7 +154,7 @@ MADE: list[tuple[str, kinds.Claim]] = [
 
 
 def position(fen: str, plain: Plain) -> Position:
-    reach = {FORK: 2, KEPT: 2, VAIN: 2, TAKEN: 3}.get(fen, 1)
+    reach = {FORK: 2, KEPT: 2, VAIN: 2, TAKEN: 3, STALEMATED: 2}.get(fen, 1)
     found = Position(core.survey(fen, reach=reach, firm=True, rank_nodes=200), plain, 0)
     found.base = found.bare(not found.own)
     return found

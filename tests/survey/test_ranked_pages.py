@@ -11,7 +11,7 @@ from fastness.core.shapes import Survey
 from fastness.language import language
 from fastness.survey import for_student, in_one_line, page
 from fastness.survey.lines import WIDTH
-from tests.survey.claims import SAN, flat, sections
+from tests.survey.claims import SAN, UNIT, flat, sections, units_named
 from tests.survey.ranked import explained, item, ranked
 from tests.survey.samples import PIN, uci_line
 from tests.survey.test_page import part
@@ -159,25 +159,49 @@ def holds_apart(survey: Survey) -> bool:
     return bool(named)
 
 
-def guards_what_lands(survey: Survey, rows: list[str]) -> None:
-    """A square guarded against a threat: a line of something unsafe lands there, and is guarded."""
-    lines = [unit["line"] or [] for unit in survey["units"] if unit["status"].startswith("unsafe")]
-    threats = {
-        (line[at][2:4], board.san(board.parse_uci(line[at])))
-        for line in lines
-        for at in range(1, len(line), 2)
-        for board in [played(survey["fen"], line[:at])]
-    }
+def guards_what_lands(survey: Survey, rows: list[str]) -> int:
+    """How many rows name a square guarded against a threat; holds each against the board.
+
+    The threat can be played after a pass and lands there; the unit that moved, or the one named,
+    guards the square then and did not before.
+    """
+    seen, board = 0, chess.Board(survey["fen"])
+    passed = played(survey["fen"], ["0000"])
     for row in re.split(r"\n  (?=\S)", "\n".join(rows)):
-        found = re.search(r"guards (\w\d) against \d+\.+([\w=+#-]+)", flat([row]))
-        if found:
-            assert (found[1], found[2]) in threats, (survey["fen"], row)
-            after = played(survey["fen"], [])
-            after.push_san(row.split()[0])
-            assert after.attackers(not after.turn, chess.parse_square(found[1])), (
-                survey["fen"],
-                row,
-            )
+        told = rf"(?:lets the ({UNIT.pattern}) guard|guards) (\w\d) against \d+\.+({SAN.pattern})"
+        found = re.search(told, flat([row]))
+        if not found:
+            continue
+        seen += 1
+        unit, square, threat = found[1], chess.parse_square(found[4]), found[5]
+        assert passed.parse_san(threat).to_square == square, (survey["fen"], row)
+        move = board.parse_san(row.split()[0])
+        after = played(survey["fen"], [move.uci()])
+        guard = units_named(board, unit)[0] if unit else move.to_square
+        before = move.from_square if not unit else guard
+        assert guard in after.attackers(board.turn, square), (survey["fen"], row)
+        assert before not in board.attackers(board.turn, square), (survey["fen"], row)
+    return seen
+
+
+@pytest.mark.parametrize(
+    ("fen", "number"),
+    [
+        ("r1bq1rk1/ppp2ppp/8/4n3/4NP2/4B3/PPP3PP/R2Q1RK1 b - - 0 12", 1),
+        ("7r/p6r/1pb1kp1B/2p1n1P1/4P3/4K3/PPPRB3/3R4 b - - 2 37", 1),
+        ("4rk2/ppp3pp/5n2/2N5/3p4/1B3P2/PPPp3P/1K1R1q2 w - - 0 24", 2),
+        # Castling leaves the corner; taking back on c6 is no threat, nor is taking what passes a6.
+        ("4k3/pb3ppp/8/8/8/8/PPP2P1P/R3K2R w KQ - 0 1", 0),
+        ("r2r2k1/p1Rpnpp1/1pb1p2p/4P1q1/3P1N2/5P2/PP1QB1PP/5RK1 w - - 9 20", 1),
+        ("4rrk1/p1q3pp/1p1RPp2/1Pp5/P1p5/6Q1/2P3PP/3R3K b - - 2 28", 0),
+    ],
+)
+def test_squares_guarded_against_a_threat(fen: str, number: int) -> None:
+    survey = core.survey(fen, reach=2, rank_nodes=core.RANK_NODES)
+    parts = sections(page(survey))
+    titles = [title for title in parts if title.startswith(("The better way", "Other moves"))]
+    assert titles
+    assert sum(guards_what_lands(survey, parts[title]) for title in titles) == number
 
 
 def played(fen: str, line: list[str]) -> chess.Board:

@@ -41,6 +41,8 @@ OPENS = "5rk1/2pP1pp1/1p4p1/b2B1n2/3P4/6P1/1B3P1P/2R3K1 b - - 0 27"
 SKEWERED = "6rk/p5np/8/3q2B1/BP6/3p1r1P/P2Q1PR1/7K b - - 0 44"
 FORKED = "2r3k1/1p3pp1/p7/5P1p/P1BrR3/6P1/1bP2P1P/1R4K1 w - - 1 26"
 DRIVEN_OFF = "r2n1k2/ppp1b1rp/8/q2B3Q/1P2pP2/2P1B3/P1P3PP/5RK1 b - - 0 23"
+UNCOVERED = "3r2k1/p5pp/1p1N1p2/4p3/3B4/8/PP3PPP/3R2K1 w - - 0 1"
+UNCOVERS = "3r2k1/p5pp/1p1N1p2/4p3/3B3b/8/PP3PPP/3R3K w - - 0 1"
 DEFLECTS = "r2qk2r/p1pb1ppp/2p5/2bpP3/4n3/3B4/PPP2PPP/RNBQK2R w KQkq - 2 10"
 BACK_RANK_HOLDS = "5r1k/2p3pp/p1Pr3q/1p2pp2/8/Q3R2P/P4PP1/3R2K1 w - - 0 27"
 STALEMATE = "7k/6R1/8/8/8/8/5q2/7K w - - 0 1"
@@ -91,6 +93,11 @@ def told(fen: str, *, firm: bool = False) -> str:
         ),
         (BACK_RANK_HOLDS, "if 27...Rxd2, then 28.Qxf8#", "to safety"),
         (RETREAT, "Nc3 moves away and guards the pawn on a2", "guards b5"),
+        (
+            UNCOVERS,
+            "Be3 moves away, guards the pawn on f2 and lets the rook on d1 guard the knight on d6",
+            "guards the knight on d6",
+        ),
         (OPENS, "b5 lets the bishop on a5 guard the pawn on c7", "b5 guards"),
         (FORKED, "Bd3 moves away and guards the rook on e4 and the pawn on c2", "by nothing"),
         (CHECKS, "Qc4+ gives check, moves away and guards the bishop on d5", "Qc4+ moves away"),
@@ -129,6 +136,18 @@ def test_the_page_tells_what_becomes_of_the_rest() -> None:
     assert "What is left can then be kept: 68.Rf5 Rxa4 69.Rxc5 Checked" in told(ENDING, firm=True)
 
 
+def test_moves_that_lose_least_are_headed_so_unless_all_are_mated() -> None:
+    assert "Moves that lose least None of the" in told(STORM)
+    assert "Moves that lose least" not in told("k7/8/8/8/8/1r6/r7/6K1 w - - 0 1")
+
+
+def test_an_even_trade_by_another_table_seems_no_loss() -> None:
+    fen = "r2q2k1/ppp2ppp/2n2n2/8/3Q4/2N2N2/PPP2PPP/3R2K1 w - - 0 1"
+    for values in core.values_names():
+        survey = core.survey(fen, rank_nodes=RANKED, values=values)
+        assert "if 1...Nxd8" not in flat(page(survey).split("\n"))
+
+
 def test_the_page_tells_after_what_more_is_lost() -> None:
     text = told(STORM, firm=True)
     assert "The least is lost by Be6 and f5, looking 4 moves ahead: 2 pawns' worth." in text
@@ -159,6 +178,7 @@ def test_the_page_tells_after_what_more_is_lost() -> None:
             "something",
         ),
         (PROMOTES, "Black gets a pawn to the last rank. Black threatens Qd2+.", "can play f1=Q"),
+        (UNCOVERED, "then your rook on d1 guards your knight on d6", "they move away and guard"),
         (OPENS, "then your bishop on a5 guards your pawn on c7", "b5 loses nothing: it guards"),
         (OPENS, "White answers dxc5, and after bxc5 Rxc5.", "dxc5. "),
         (

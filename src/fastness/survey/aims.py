@@ -7,6 +7,7 @@ from chess import KING
 
 from fastness.core import exchange_counts
 from fastness.core.shapes import MoveVerdict, Survey
+from fastness.survey.lines import squares_left
 from fastness.survey.move_claim import Aim
 from fastness.survey.tries import in_danger, rank_of, taken_on
 from fastness.survey.words import THRESHOLD
@@ -38,17 +39,8 @@ def _guarded(survey: Survey, board: chess.Board, move: chess.Move) -> list[int]:
     squares = [
         chess.parse_square(unit["square"]) for unit in in_danger(survey) if unit["unit"] != "king"
     ]
-    # A rook that castles has left its square, as the unit that moves has.
-    left = {move.from_square, _castling_rook(board, move)}
+    left = squares_left(board, move)
     return [at for at in squares if at not in left and _new_guards(board, after, move, at)]
-
-
-def _castling_rook(board: chess.Board, move: chess.Move) -> int | None:
-    """Where the rook stands that castles; None for every other move."""
-    if not board.is_castling(move):
-        return None
-    file = 7 if board.is_kingside_castling(move) else 0
-    return chess.square(file, chess.square_rank(move.from_square))
 
 
 def guarded_by(survey: Survey, verdict: MoveVerdict) -> tuple[str, ...]:

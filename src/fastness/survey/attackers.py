@@ -29,11 +29,11 @@ def by_count(found: Findings, fall: Unsafe | Taking) -> list[str]:
     # The sentence on the attacker says that nothing guards it.
     elif "unguarded" in names:
         told.append(_unguarded(found, count))
+        if count.attackers and not count.behind:
+            return told
     more = len(count.attackers) > len(count.guards) or count.behind
     # What takes is worth less: then numbers add something only where they tell it by themselves.
-    telling = more or "less valuable attacker" not in names
-    plain = bool(told and count.attackers) and not (count.guards or count.behind)
-    if "outnumbered" in names and telling and not plain:
+    if "outnumbered" in names and (more or "less valuable attacker" not in names):
         told.append(_outnumbered(found, fall, count))
     return told
 
@@ -205,7 +205,7 @@ def _given_up(found: Findings, fall: Unsafe | Taking) -> str:
         return say(
             "Nothing attacks {it} yet; in the line it is given up for {unit}.", it=its, unit=taken
         )
-    if at < 2 or won is not None:
+    if at < 2 or won is not None or given.before.is_check():
         return ""
     attacked = _dearer_attacked(played.steps[at - 2], rank)
     if not attacked or given.before.is_attacked_by(not given.before.turn, given.move.from_square):
@@ -222,9 +222,9 @@ def _dearer_attacked(step: Step, rank: int) -> list[str]:
     """The units worth more than a rank that what moves attacks from where it goes."""
     if not step.move:
         return []
-    board, at = step.after, step.move.to_square
-    hit = board.attacks(at) & board.occupied_co[board.turn]
-    kinds = {target: board.piece_type_at(target) or chess.KING for target in hit}
+    board = step.after
+    hit = board.attacks(step.move.to_square) & board.occupied_co[board.turn] & ~board.kings
+    kinds = {target: board.piece_type_at(target) or chess.PAWN for target in hit}
     dearer = [target for target in kinds if RANK[chess.piece_name(kinds[target])] > rank]
     return [chess.square_name(one) for one in sorted(dearer, key=lambda one: -kinds[one])]
 

@@ -1,12 +1,27 @@
-"""What a move guards that no unit in danger stands on, or guards through what takes there."""
+"""What comes to guard what after a move: a square against a threat, or a unit through a line."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import chess
 
-from fastness.survey.claim import Holds, Line, Unsafe
+from fastness.survey.claim import Holds, Line, Squares, Unsafe
 from fastness.survey.findings import Findings
+from fastness.survey.lines import squares_left
 from fastness.survey.nouns import on_square
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """A square that a threat lands on, and what comes to guard it, where it stands after the move.
+
+    `against` is the threat's line up to the move that lands there.
+    """
+
+    square: str
+    guard: str
+    against: Line
 
 
 def guards_in_words(found: Findings, one: Holds) -> str:
@@ -15,32 +30,70 @@ def guards_in_words(found: Findings, one: Holds) -> str:
     Empty where neither shows.
     """
     say = found.language.say
-    if against := landing_guarded(found, one):
-        threat = found.last_of(against)
-        return say("guards {square} against {threat}", square=against[-1][2:4], threat=threat)
+    if landing := landing_guarded(found, one):
+        if len(landing.against) > 2:
+            return say("guards {square}, which the threat needs", square=landing.square)
+        threat = found.last_of(landing.against)
+        if landing.guard == one.move[2:4]:
+            return say("guards {square} against {threat}", square=landing.square, threat=threat)
+        return say(
+            "lets {guard} guard {square} against {threat}",
+            guard=on_square(found.board, landing.guard, found.language),
+            square=landing.square,
+            threat=threat,
+        )
     if through := guarded_through(found, one):
         return _guards_through(found, one, *through)
     return ""
 
 
-def landing_guarded(found: Findings, one: Holds) -> Line:
-    """A threat's line up to a move that lands on a square that gains a guard.
+def landing_guarded(found: Findings, one: Holds) -> Landing | None:
+    """A square on which a move of a threat's line lands, and that gains a guard by a move.
 
-    Not the square that the move itself leaves. Empty where none shows.
+    Not one that the move leaves or goes to, nor one that its side enters in the line before. What
+    guards is the unit that moves, or against the threat itself another one whose line it opens.
     """
-    after = found.board.copy(stack=False)
-    after.push_uci(one.move)
-    side = found.board.turn
+    move = chess.Move.from_uci(one.move)
+    left = {chess.square_name(at) for at in squares_left(found.board, move)}
     for line in (fall.line for fall in found.of(Unsafe)):
         for plies in range(2, len(line) + 1, 2):
-            name = line[plies - 1][2:4]
-            at = chess.parse_square(name)
-            before = set(found.board.attackers(side, at))
-            if chess.parse_square(one.move[:2]) in before:
-                before.add(chess.parse_square(one.move[2:4]))
-            if name != one.move[:2] and set(after.attackers(side, at)) - before:
-                return line[:plies]
-    return ()
+            square = line[plies - 1][2:4]
+            entered = {uci[2:4] for uci in line[2 : plies - 1 : 2]}
+            if square in left | entered | {one.move[2:4]}:
+                continue
+            guard = new_guard(found, one, square)
+            if guard and (plies == 2 or guard == one.move[2:4]):
+                return Landing(square, guard, line[:plies])
+    return None
+
+
+def new_guard(found: Findings, one: Holds, square: str) -> str:
+    """What comes to guard a square by a move: the unit that moves, or one whose line it opens.
+
+    Where it stands then; empty where nothing does, or more than one line is opened.
+    """
+    move, own, at = chess.Move.from_uci(one.move), found.board.turn, chess.parse_square(square)
+    before = set(found.board.attackers(own, at))
+    if move.from_square in before:
+        before.add(move.to_square)
+    after = found.board.copy(stack=False)
+    after.push(move)
+    news = set(after.attackers(own, at)) - before
+    if move.to_square in news or (news and found.board.is_castling(move)):
+        return one.move[2:4]
+    opened = [guard for guard in news if found.board.color_at(guard) is own]
+    return chess.square_name(opened[0]) if len(opened) == 1 else ""
+
+
+def opened_guard(found: Findings, one: Holds, aimed: Squares) -> str:
+    """What alone comes to guard all these units, its line opened by a move; else empty."""
+    guards = {new_guard(found, one, at) for at in aimed}
+    return guards.pop() if len(guards) == 1 and one.move[2:4] not in guards else ""
+
+
+def guarded_by_itself(found: Findings, one: Holds, aimed: Squares) -> Squares:
+    """Those of the units that gain a guard by a move which the unit that moves comes to guard."""
+    return tuple(at for at in aimed if new_guard(found, one, at) in ("", one.move[2:4]))
 
 
 def guarded_through(found: Findings, one: Holds) -> tuple[str, str, str] | None:
@@ -68,20 +121,6 @@ def guarded_through(found: Findings, one: Holds) -> tuple[str, str, str] | None:
             )
             return unit, front, guard
     return None
-
-
-def opened_guard(found: Findings, one: Holds) -> str:
-    """What alone comes to guard all that a move guards, its line opened by the move; else empty."""
-    aimed = next((aim.squares for aim in one.aims if aim.way == "guard"), ())
-    after = found.board.copy(stack=False)
-    after.push_uci(one.move)
-    own, news = found.board.turn, set()
-    for at in map(chess.parse_square, aimed):
-        news |= set(after.attackers(own, at)) - set(found.board.attackers(own, at))
-    came = {chess.parse_square(one.move[2:4])}
-    if len(news) != 1 or news <= came or found.board.color_at(next(iter(news))) is not own:
-        return ""
-    return chess.square_name(next(iter(news)))
 
 
 def _guards_through(found: Findings, one: Holds, unit: str, front: str, guard: str) -> str:

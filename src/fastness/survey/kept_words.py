@@ -48,12 +48,20 @@ KEEPS = {
         marked("{moves} lose nothing: then {guard} guards {units}."),
     ),
     "guard through": (
-        marked("{moves} loses nothing: then you can take back on {units}."),
-        marked("{moves} lose nothing: then you can take back on {units}."),
+        marked("{moves} loses nothing: then you can take back on {square}."),
+        marked("{moves} lose nothing: then you can take back on {square}."),
     ),
-    "guard square": (
+    "guard against": (
         marked("{moves} loses nothing: it guards {square} against {threat}."),
         marked("{moves} lose nothing: they guard {square} against {threat}."),
+    ),
+    "guard opened against": (
+        marked("{moves} loses nothing: then {guard} guards {square} against {threat}."),
+        marked("{moves} lose nothing: then {guard} guards {square} against {threat}."),
+    ),
+    "guard square": (
+        marked("{moves} loses nothing: it guards {square}, which the threat needs."),
+        marked("{moves} lose nothing: they guard {square}, which the threat needs."),
     ),
     "mate threat": (
         marked("{moves} loses nothing: it threatens mate."),

@@ -83,6 +83,12 @@ def taken_at(fen: str, line: Sequence[str], square: str) -> int | None:
     return None
 
 
+def squares_left(board: chess.Board, move: chess.Move) -> set[int]:
+    """The squares that a move empties of its own units, the castling rook's included."""
+    rook = {chess.parse_square(_rook_home(move))} if board.is_castling(move) else set()
+    return {move.from_square} | rook
+
+
 def _takes_on(board: chess.Board, move: chess.Move) -> int:
     if board.is_en_passant(move):
         return chess.square(chess.square_file(move.to_square), chess.square_rank(move.from_square))

@@ -164,7 +164,7 @@ class IfTaken:
     """After `move` the unit that moved can be taken, but that loses something by `line`.
 
     Or it wins nothing, though the exchange count promises half a pawn or more. `line` is the move,
-    the best way to take, and what answers it unless that is stalemate.
+    the best way to take, and what answers it; taking that stalemates needs no answer.
     """
 
     move: str

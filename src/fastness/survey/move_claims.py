@@ -33,10 +33,7 @@ from fastness.survey.tries import loss, natural_tries
 from fastness.survey.words import THRESHOLD
 
 EXPLAINED = 3
-"""Better ways of which it is told what taking the unit moved allows.
-
-Of the other moves that hold, where the unit seems to be lost.
-"""
+"""Better ways of which it is always told what taking the unit moved allows."""
 
 
 def claims_on_moves(survey: Survey, *, danger: bool, order: Sequence[Way]) -> Iterator[Claim]:

@@ -75,14 +75,17 @@ def _first(found: Findings, unsafe: Unsafe) -> str:
 
 
 def cause_after_threat(found: Findings, unsafe: Unsafe) -> str:
-    """The skewer that the threat's first move makes; empty where it makes none."""
+    """The skewer that a quiet threat makes by what it moves; empty where it makes none."""
     if len(unsafe.line) < 2:
         return ""
-    board = play(found.position.fen, unsafe.line[:2])[-1].after
+    step = play(found.position.fen, unsafe.line[:2])[-1]
+    board = step.after
     for cause in found.causes(unsafe.unit):
         squares = [chess.parse_square(name) for name in cause.squares]
         pinned = pinned_among(board, squares, found.board.turn)
-        if cause.mechanism == "skewer" and pinned:
+        if cause.mechanism != "skewer" or step.takes:
+            continue
+        if pinned and pinned[0] == step.move.to_square:
             slider, front, back = (
                 on_square(board, chess.square_name(at), found.language, you=found.board.turn)
                 for at in pinned

@@ -10,7 +10,7 @@ from fastness import core
 from fastness.core.shapes import MoveVerdict, Survey, Unit
 from fastness.survey.claim import IfCarriedOut, IfTaken, Retaken, Taking, Unsafe
 from fastness.survey.lines import PASS
-from fastness.survey.scene import material_won, play
+from fastness.survey.scene import play
 from fastness.survey.tries import in_danger, loss
 from fastness.survey.units import cost
 from fastness.survey.words import THRESHOLD
@@ -56,8 +56,8 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
     """The answer to taking the unit that a holding move puts where it can be taken.
 
     Nothing where it cannot be taken, or where taking it loses nothing and promises nothing by the
-    exchange count either; after a trade, unless a check or a capture answers. That taking it is
-    stalemate needs no answer.
+    exchange count either; after a trade, unless a check or a capture answers. Where taking it is
+    stalemate, nothing has to answer.
     """
     board, square = chess.Board(survey["fen"]), verdict["uci"][2:4]
     board.push_uci(verdict["uci"])
@@ -71,7 +71,8 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
         return
     count = core.exchange_counts(board.fen(), values=survey["values"])[best["uci"]]
     forces = any(step.takes or step.after.is_check() for step in steps[2:3])
-    traded = count - material_won(steps[:1], steps[0].before.turn) < THRESHOLD and not forces
+    traded = _promised(survey, verdict["uci"], count) < THRESHOLD
+    traded = traded and not (forces or steps[-1].after.is_stalemate())
     promises = count >= THRESHOLD and not traded
     if loss(best) >= THRESHOLD or (promises and loss(best) > -THRESHOLD):
         yield IfTaken(verdict["uci"], line)
@@ -79,10 +80,17 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
 
 def seems_lost(survey: Survey, verdict: MoveVerdict) -> bool:
     """Whether taking the unit that moved wins more by the exchange count than the move took."""
-    [moved] = steps = play(survey["fen"], [verdict["uci"]])
-    counts = core.exchange_counts(moved.after.fen(), values=survey["values"])
+    board = chess.Board(survey["fen"])
+    board.push_uci(verdict["uci"])
+    counts = core.exchange_counts(board.fen(), values=survey["values"])
     most = max((counts[uci] for uci in counts if uci[2:4] == verdict["uci"][2:4]), default=0)
-    return most - material_won(steps, moved.before.turn) >= THRESHOLD
+    return _promised(survey, verdict["uci"], most) >= THRESHOLD
+
+
+def _promised(survey: Survey, uci: str, count: int) -> int:
+    """What taking the unit that moved wins by the exchange count, less what the move took."""
+    taken = core.exchange_counts(survey["fen"], values=survey["values"]).get(uci)
+    return count if taken is None else -taken
 
 
 def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOut]:

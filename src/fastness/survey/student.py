@@ -270,9 +270,9 @@ def _least(found: Findings) -> list[str]:
 
 
 def _taken_at_once(found: Findings, least: LeastLost) -> list[str]:
-    """The answer to the one move that loses least, where that takes all it loses."""
+    """The answer to the one move that loses least, where that wins all it loses."""
     steps = play(found.position.fen, least.line[:2])
-    if found.losing_least() != [least.line[0]] or len(steps) < 2:
+    if len(steps) < 2 or found.losing_least() != [least.line[0]]:
         return []
     if material_won(steps, found.board.turn) != -worth_most(least.loses):
         return []

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import chess
 
 from fastness.survey.claim import AllHolding, Better, Holds, Line, Squares
 from fastness.survey.findings import Findings
-from fastness.survey.guarding import guarded_through, landing_guarded, opened_guard
+from fastness.survey.guarding import (
+    guarded_by_itself,
+    guarded_through,
+    landing_guarded,
+    opened_guard,
+)
 from fastness.survey.kept_words import KEEPS
 from fastness.survey.lines import move_name
 from fastness.survey.nouns import Noun, listed, on_squares
@@ -17,12 +23,12 @@ from fastness.survey.shown_lines import is_taken_later, no_longer_possible
 from fastness.survey.ways import (
     OTHER,
     aim_of,
+    guarded_from_there,
     is_check,
     left_to_fall,
     only_owes,
     pins,
     stands_between,
-    stays_guarded,
     telling_ways,
     threatens_mate,
 )
@@ -30,6 +36,21 @@ from fastness.survey.words import THRESHOLD, WAYS, worth
 
 NAMED = 3
 """Moves named as ways to keep it safe."""
+
+
+@dataclass(frozen=True, slots=True)
+class Works:
+    """How a move works: a key of `KEEPS`, and what its sentence names.
+
+    `squares` are those of the units taken, guarded or attacked, `guard` that of what comes to
+    guard them or a `square`, `against` the line up to the threat that lands on it.
+    """
+
+    way: str
+    squares: Squares = ()
+    square: str = ""
+    guard: str = ""
+    against: Line = ()
 
 
 def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
@@ -85,22 +106,19 @@ def _firm(found: Findings, one: Holds) -> bool:
 
 def _works(found: Findings, first: Holds, moves: Sequence[str]) -> str:
     """That these moves lose nothing, and how the first of them works."""
-    way, aimed = _works_by(found, first)
-    names = listed(found.moves(moves), found.language)
-    if way == "other" and (told := _wins_or_stops(found, first, names, len(moves))):
+    works, names = _works_by(found, first), listed(found.moves(moves), found.language)
+    if works.way == "other" and (told := _wins_or_stops(found, first, names, len(moves))):
         return told
-    one, many = KEEPS[way]
-    kept = one if len(moves) == 1 else many
-    if way == "guard square":
-        threat = found.last_name(aimed)
-        return found.language.say(kept, moves=names, square=aimed[-1][2:4], threat=threat)
-    if way == "guard opened":
-        guard = on_squares(found.board, aimed[:1], found.language, you=found.board.turn)
-        guarded = on_squares(found.board, aimed[1:], found.language, you=found.board.turn)
-        return found.language.say(kept, moves=names, guard=guard, units=guarded)
-    units: Noun | str = aimed[0] if way == "guard through" else ""
-    units = units or on_squares(found.board, aimed, found.language, you=found.board.turn)
-    return found.language.say(kept, moves=names, units=units)
+    one, many = KEEPS[works.way]
+    you = found.board.turn
+    values: dict[str, Noun | str] = {"moves": names, "square": works.square}
+    if works.guard:
+        values["guard"] = on_squares(found.board, [works.guard], found.language, you=you)
+    if works.against:
+        values["threat"] = found.last_name(works.against)
+    if works.squares:
+        values["units"] = on_squares(found.board, works.squares, found.language, you=you)
+    return found.language.say(one if len(moves) == 1 else many, **values)
 
 
 def _wins_or_stops(found: Findings, first: Holds, names: str, number: int) -> str:
@@ -151,7 +169,7 @@ def _ready_alike(found: Findings, moves: Sequence[str]) -> bool:
 
 def _also_wins(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
     """What those of the moves win that win as much as the first; empty where it is told."""
-    if _works_by(found, one)[0] == "other":
+    if _works_by(found, one).way == "other":
         return []
     language, amount = found.language, worth(_won(one), found.language)
     nets = {other.move: other.net for other in found.of(Holds)}
@@ -189,31 +207,28 @@ def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
     return [found.language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
 
 
-def _works_by(found: Findings, one: Holds) -> tuple[str, Squares | Line]:
-    """How a move works, and the squares of the units it takes, guards or attacks.
-
-    Of a square that it guards, the line up to the threat that lands there.
-    """
+def _works_by(found: Findings, one: Holds) -> Works:
+    """How a move works by the first of its ways."""
     way = telling_ways(found, one)[0]
     aimed = aim_of(one, way)
     if way == "counterattack":
         if is_check(found, one):
-            return "check", ()
+            return Works("check")
         if one.wins_back:
-            return ("other" if _won(one) else "wins back"), ()
+            return Works("other" if _won(one) else "wins back")
         if aimed == (one.move[2:4],):
-            return "capture", aimed
+            return Works("capture", aimed)
     if way == "guard":
         return _guards(found, one, aimed)
     if way == "move":
         return _moves_away(found, one)
     if way == "other":
-        return _otherwise(found, one), ()
+        return Works(_otherwise(found, one))
     if way == "counterattack" and not aimed:
-        return _pin_or_mate(found, one), ()
+        return Works(_pin_or_mate(found, one))
     if way == "block" and stands_between(found, one):
-        return "block line", one.blocks[1:]
-    return ("other", ()) if way == "capture" and not aimed else (way, aimed)
+        return Works("block line", one.blocks[1:])
+    return Works("other") if way == "capture" and not aimed else Works(way, aimed)
 
 
 def _otherwise(found: Findings, one: Holds) -> str:
@@ -223,22 +238,24 @@ def _otherwise(found: Findings, one: Holds) -> str:
     return "ready" if len(one.answer or ()) > 2 and not _won(one) else "other"
 
 
-def _moves_away(found: Findings, one: Holds) -> tuple[str, Squares]:
+def _moves_away(found: Findings, one: Holds) -> Works:
     """What is guarded from the new square, or whether the unit is guarded or attacked there."""
-    aimed = [at for at in aim_of(one, "guard") if not left_to_fall(one, at)]
-    guarded = [*aimed, *stays_guarded(one)]
+    aimed = tuple(at for at in aim_of(one, "guard") if not left_to_fall(one, at))
+    guarded = [*guarded_by_itself(found, one, aimed), *guarded_from_there(one)]
     if guarded:
-        return "move and guard", tuple(guarded)
+        return Works("move and guard", tuple(guarded))
+    if aimed and (opens := opened_guard(found, one, aimed)):
+        return Works("guard opened", aimed, guard=opens)
     if not (_attacked_there(found, one) or is_taken_later(found, one)):
-        return "move", ()
+        return Works("move")
     if found.board.color_at(chess.parse_square(one.move[2:4])) is not None:
-        return "capture", (one.move[2:4],)
+        return Works("capture", (one.move[2:4],))
     if one.guarded_by:
-        return "move guarded", ()
+        return Works("move guarded")
     hits = aim_of(one, "counterattack")
     if hits:
-        return ("check", ()) if is_check(found, one) else ("counterattack", hits)
-    return "move away", ()
+        return Works("check") if is_check(found, one) else Works("counterattack", hits)
+    return Works("move away")
 
 
 def _pin_or_mate(found: Findings, one: Holds) -> str:
@@ -247,18 +264,22 @@ def _pin_or_mate(found: Findings, one: Holds) -> str:
     return "mate threat" if threatens_mate(found, one) else "other"
 
 
-def _guards(found: Findings, one: Holds, aimed: Squares) -> tuple[str, Squares | Line]:
-    """The units that gain a guard, or the line up to the threat that lands on a guarded square."""
-    if aimed and (opens := opened_guard(found, one)):
-        return "guard opened", (opens, *aimed)
+def _guards(found: Findings, one: Holds, aimed: Squares) -> Works:
+    """The units that gain a guard, or the square that gains one against a threat."""
+    if aimed and (opens := opened_guard(found, one, aimed)):
+        return Works("guard opened", aimed, guard=opens)
     if aimed:
-        return "guard of", aimed
-    if against := landing_guarded(found, one):
-        return "guard square", against
+        return Works("guard of", aimed)
+    if landing := landing_guarded(found, one):
+        if len(landing.against) > 2:
+            return Works("guard square", square=landing.square)
+        itself = landing.guard == one.move[2:4]
+        way, guard = ("guard against", "") if itself else ("guard opened against", landing.guard)
+        return Works(way, square=landing.square, guard=guard, against=landing.against)
     through = guarded_through(found, one)
     if through:
-        return "guard through", through[:1]
-    return ("ready" if len(one.answer or ()) > 2 else "guard"), ()
+        return Works("guard through", square=through[0])
+    return Works("ready" if len(one.answer or ()) > 2 else "guard")
 
 
 def _attacked_there(found: Findings, one: Holds) -> bool:

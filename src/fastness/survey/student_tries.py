@@ -47,7 +47,7 @@ def try_shown(found: Findings) -> Falls | None:
 
 
 def _answered(found: Findings, shown: Falls, values: dict[str, str]) -> str:
-    """The opponent's answer, and what is taken after it where it does not take what is lost."""
+    """The opponent's answer, and what is taken later: elsewhere, or there after taking back."""
     language, then = found.language, _taken_later(found, shown)
     if then is None and (again := _taken_again(found, shown)):
         back, last = (move_name(one.before, one.move.uci(), language) for one in again)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fastness.language import marked
-from fastness.survey.claim import AllHolding, Better, Falls, Holds, InCheck, Unsafe
+from fastness.survey.claim import AllHolding, Better, Falls, Holds, InCheck, LeastLost, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.takings import can_be_taken
 
@@ -33,7 +33,8 @@ def taking_title(found: Findings) -> str:
 def remedy_title(found: Findings) -> str:
     """Of all the moves that hold, with their number, or of those that lose least."""
     say, holding = found.language.say, found.one(AllHolding)
-    if holding and not holding.moves:
+    least = found.one(LeastLost)
+    if least and least.loses != "mate":
         return say("Moves that lose least")
     count = counted(found, len(holding.moves) if holding else 0)
     if found.one(InCheck):

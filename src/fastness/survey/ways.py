@@ -9,7 +9,7 @@ from fastness.core.shapes import Way
 from fastness.language import Language, marked
 from fastness.survey.claim import Holds, InCheck, Owed, Unsafe
 from fastness.survey.findings import Findings
-from fastness.survey.guarding import guards_in_words, opened_guard
+from fastness.survey.guarding import guarded_by_itself, guards_in_words, opened_guard
 from fastness.survey.nouns import Noun, listed, on_square, on_squares
 from fastness.survey.words import THRESHOLD
 
@@ -60,15 +60,16 @@ def ways_in_words(found: Findings, one: Holds) -> str:
     """``takes the pawn on e4, moves away and attacks the knight on f3 ``."""
     first, *more = telling_ways(found, one)
     ways = [first, *(way for way in more if way != "counterattack" or _hits(one))]
-    stays = stays_guarded(one) if "move" in ways else ()
+    aimed = aim_of(one, "guard") if "guard" in ways else ()
+    stays = guarded_from_there(one) if "move" in ways else ()
+    itself = guarded_by_itself(found, one, aimed) if stays else ()
     told = _also_takes(found, one)
     for way in ways:
         if way == "move" and stays:
-            anew = aim_of(one, "guard") if "guard" in ways else ()
-            units = on_squares(found.board, [*anew, *stays], found.language)
+            units = on_squares(found.board, [*itself, *stays], found.language)
             told.append(found.language.say(_VERBS["move"]))
             told.append(found.language.say(_AIMED["guard"], units=units))
-        elif way != "guard" or not stays:
+        elif way != "guard" or not itself:
             told.append(_verb(found, one, way))
     if one.wins_back and "counterattack" in one.ways:
         told.append(found.language.say("wins it back"))
@@ -103,7 +104,8 @@ def telling_ways(found: Findings, one: Holds) -> list[Way]:
     That is the main one, but a quiet check that wins something is told before moving away by it.
 
     Nothing comes of a block where something else stands between already, and of a guard that does
-    not take back in the line shown, or of nothing that a threat still needs.
+    not take back in the line shown, or that guards neither a unit nor a square which a threat
+    still needs.
     """
     ways = _told(one)
     wins = one.net == "mates" or one.net >= THRESHOLD
@@ -121,8 +123,11 @@ def telling_ways(found: Findings, one: Holds) -> list[Way]:
     return ways
 
 
-def stays_guarded(one: Holds) -> tuple[str, ...]:
-    """What a unit that moves away guards from where it goes, beside what gains a guard."""
+def guarded_from_there(one: Holds) -> tuple[str, ...]:
+    """What a unit that moves away guards from where it goes, and which would be lost without it.
+
+    Beside what gains a guard.
+    """
     told = aim_of(one, "guard")
     return tuple(at for at in aim_of(one, "move") if at not in told and not left_to_fall(one, at))
 
@@ -154,7 +159,7 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
         way = "capture"
     if way == "move":
         squares = ()
-    if way == "guard" and (opens := opened_guard(found, one)):
+    if way == "guard" and (opens := opened_guard(found, one, squares)):
         units = on_squares(found.board, squares, language)
         guard = on_square(found.board, opens, language)
         return language.say("lets {guard} guard {unit}", guard=guard, unit=units)
