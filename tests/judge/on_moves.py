@@ -40,7 +40,7 @@ def holds(claim: Holds, position: Position) -> list[str]:
     for way in claim.ways:
         faults += works_by(position, claim.move, way, claim.blocks, wins_back=claim.wins_back)
     for aim in claim.aims:
-        faults += aims_at(position, claim.move, aim.way, aim.squares)
+        faults += aims_at(position, claim.move, aim)
         if aim.way not in claim.ways:
             faults.append(f"{claim.move} does not work by {aim.way}")
     if claim.guarded_by:

@@ -84,6 +84,7 @@ ALTERED: list[Case] = [
     (kinds.Holds, PIN, {"move": "f8e7"}, {"answer": ("f8e7", "f3g1", "d8d7")}),
     (kinds.Holds, PIN, {"move": "f8e7"}, {"likely": ("d8d7", "a2a3")}),
     (kinds.Holds, PIN, {"move": "f8e7"}, {"aims": (kinds.Aim("guard", ("f7",)),)}),
+    (kinds.Holds, PIN, {"move": "f8e7"}, {"aims": (kinds.Aim("guard", ("d8",), "e8"),)}),
     (kinds.Holds, PIN, {"move": "f8e7"}, {"aims": (kinds.Aim("capture", ("g5",)),)}),
     (kinds.Holds, PIN, {"move": "f8e7"}, {"aims": (kinds.Aim("counterattack", ("g5",)),)}),
     (kinds.Holds, PIN, {"move": "d8d6"}, {"guarded_by": ("c7",)}),

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 import chess
 
+from fastness.survey.move_claim import Aim
 from tests.judge.board import (
     THRESHOLD,
     bears,
@@ -198,13 +199,14 @@ def is_won_back(one: Remedy) -> bool:
     return any(one.after.is_legal(chess.Move.from_uci(uci)) for uci in threats)
 
 
-def aims_at(position: Position, uci: str, way: str, squares: Sequence[str]) -> list[str]:
-    """What is false in saying that a way of a move is directed at the units on `squares`."""
-    one = Remedy(position, uci)
+def aims_at(position: Position, uci: str, aim: Aim) -> list[str]:
+    """What is false in saying that a way of a move is directed at these units, by this guard."""
+    one, way, squares = Remedy(position, uci), aim.way, aim.squares
     told = {chess.parse_square(name) for name in squares}
     if way == "guard":
         own = one.board.turn
         right = all(one.after.color_at(at) == own and _new_guards(one, at, own) for at in told)
+        right = right and (not aim.by or _opened(one, told, chess.parse_square(aim.by)))
     elif way == "move":
         own, to = one.board.turn, one.move.to_square
         right = all(
@@ -217,6 +219,16 @@ def aims_at(position: Position, uci: str, way: str, squares: Sequence[str]) -> l
     else:
         right = way == "counterattack" and told <= set(_attacked_anew(one))
     return [] if right and told else [f"{way} of {uci} is not directed at {', '.join(squares)}"]
+
+
+def _opened(one: Remedy, told: set[int], guard: int) -> bool:
+    """Whether a unit that stands where it stood bears on all these units only after the move."""
+    own = one.board.turn
+    stood = guard != one.move.to_square and one.board.piece_at(guard) == one.after.piece_at(guard)
+    return stood and all(
+        guard in one.after.attackers(own, at) and guard not in one.board.attackers(own, at)
+        for at in told
+    )
 
 
 def plainly_something_else(one: Remedy) -> str | None:

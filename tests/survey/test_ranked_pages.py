@@ -11,7 +11,7 @@ from fastness.core.shapes import Survey
 from fastness.language import language
 from fastness.survey import for_student, in_one_line, page
 from fastness.survey.lines import WIDTH
-from tests.survey.claims import SAN, UNIT, flat, sections, units_named
+from tests.survey.claims import SAN, flat, sections
 from tests.survey.ranked import explained, item, ranked
 from tests.survey.samples import PIN, uci_line
 from tests.survey.test_page import part
@@ -162,25 +162,25 @@ def holds_apart(survey: Survey) -> bool:
 def guards_what_lands(survey: Survey, rows: list[str]) -> int:
     """How many rows name a square guarded against a threat; holds each against the board.
 
-    The threat can be played after a pass and lands there; the unit that moved, or the one named,
-    guards the square then and did not before.
+    The threat can be played after a pass and lands there; the unit that moved, or one whose line it
+    opens, guards the square then and did not before.
     """
     seen, board = 0, chess.Board(survey["fen"])
     passed = played(survey["fen"], ["0000"])
     for row in re.split(r"\n  (?=\S)", "\n".join(rows)):
-        told = rf"(?:lets the ({UNIT.pattern}) guard|guards) (\w\d) against \d+\.+({SAN.pattern})"
+        told = rf"(opens a line that )?guards (\w\d) against \d+\.+({SAN.pattern})"
         found = re.search(told, flat([row]))
         if not found:
             continue
         seen += 1
-        unit, square, threat = found[1], chess.parse_square(found[4]), found[5]
+        opened, square, threat = found[1], chess.parse_square(found[2]), found[3]
         assert passed.parse_san(threat).to_square == square, (survey["fen"], row)
         move = board.parse_san(row.split()[0])
         after = played(survey["fen"], [move.uci()])
-        guard = units_named(board, unit)[0] if unit else move.to_square
-        before = move.from_square if not unit else guard
-        assert guard in after.attackers(board.turn, square), (survey["fen"], row)
-        assert before not in board.attackers(board.turn, square), (survey["fen"], row)
+        before, now = (one.attackers(board.turn, square) for one in (board, after))
+        assert bool(opened) == (move.to_square not in now), (survey["fen"], row)
+        assert move.from_square not in before or opened, (survey["fen"], row)
+        assert set(now) - set(before), (survey["fen"], row)
     return seen
 
 

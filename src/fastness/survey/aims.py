@@ -29,7 +29,8 @@ def aims(survey: Survey, verdict: MoveVerdict) -> tuple[Aim, ...]:
         elif way == "counterattack":
             squares = _hit(board, move, survey["values"])
         if squares:
-            found.append(Aim(way, tuple(map(chess.square_name, squares))))
+            by = _opened(board, move, squares) if way == "guard" else ""
+            found.append(Aim(way, tuple(map(chess.square_name, squares)), by))
     return tuple(found)
 
 
@@ -41,6 +42,28 @@ def _guarded(survey: Survey, board: chess.Board, move: chess.Move) -> list[int]:
     ]
     left = squares_left(board, move)
     return [at for at in squares if at not in left and _new_guards(board, after, move, at)]
+
+
+def new_guard(board: chess.Board, move: chess.Move, at: int) -> int | None:
+    """What comes to guard a square by a move: the unit that moves, or one whose line it opens.
+
+    Where it stands then; None where nothing does, or more than one line is opened.
+    """
+    before = set(board.attackers(board.turn, at))
+    if move.from_square in before:
+        before.add(move.to_square)
+    news = set(_after(board, move).attackers(board.turn, at)) - before
+    if move.to_square in news or (news and board.is_castling(move)):
+        return move.to_square
+    opened = [guard for guard in news if board.color_at(guard) is board.turn]
+    return opened[0] if len(opened) == 1 else None
+
+
+def _opened(board: chess.Board, move: chess.Move, squares: list[int]) -> str:
+    """What alone comes to guard all these squares, its line opened by a move; else empty."""
+    guards = {new_guard(board, move, at) for at in squares}
+    by = guards.pop() if len(guards) == 1 else None
+    return "" if by is None or by == move.to_square else chess.square_name(by)
 
 
 def guarded_by(survey: Survey, verdict: MoveVerdict) -> tuple[str, ...]:

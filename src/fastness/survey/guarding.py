@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 import chess
 
+from fastness.language import marked
+from fastness.survey.aims import new_guard
 from fastness.survey.claim import Holds, Line, Squares, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import squares_left
@@ -14,14 +16,19 @@ from fastness.survey.nouns import on_square
 
 @dataclass(frozen=True, slots=True)
 class Landing:
-    """A square that a threat lands on, and what comes to guard it, where it stands after the move.
+    """A square that a threat lands on, and that gains a guard.
 
-    `against` is the threat's line up to the move that lands there.
+    `opened`: by another unit, whose line the move opens. `against` is the threat's line up to the
+    move that lands there.
     """
 
     square: str
-    guard: str
+    opened: bool
     against: Line
+
+
+_GUARDS = marked("guards {square} against {threat}")
+_OPENS = marked("opens a line that guards {square} against {threat}")
 
 
 def guards_in_words(found: Findings, one: Holds) -> str:
@@ -34,14 +41,8 @@ def guards_in_words(found: Findings, one: Holds) -> str:
         if len(landing.against) > 2:
             return say("guards {square}, which the threat needs", square=landing.square)
         threat = found.last_of(landing.against)
-        if landing.guard == one.move[2:4]:
-            return say("guards {square} against {threat}", square=landing.square, threat=threat)
-        return say(
-            "lets {guard} guard {square} against {threat}",
-            guard=on_square(found.board, landing.guard, found.language),
-            square=landing.square,
-            threat=threat,
-        )
+        text = _OPENS if landing.opened else _GUARDS
+        return say(text, square=landing.square, threat=threat)
     if through := guarded_through(found, one):
         return _guards_through(found, one, *through)
     return ""
@@ -61,39 +62,26 @@ def landing_guarded(found: Findings, one: Holds) -> Landing | None:
             entered = {uci[2:4] for uci in line[2 : plies - 1 : 2]}
             if square in left | entered | {one.move[2:4]}:
                 continue
-            guard = new_guard(found, one, square)
-            if guard and (plies == 2 or guard == one.move[2:4]):
-                return Landing(square, guard, line[:plies])
+            guard = _new_guard(found, one, square)
+            opened = guard != move.to_square
+            if guard is not None and (plies == 2 or not opened):
+                return Landing(square, opened, line[:plies])
     return None
 
 
-def new_guard(found: Findings, one: Holds, square: str) -> str:
-    """What comes to guard a square by a move: the unit that moves, or one whose line it opens.
-
-    Where it stands then; empty where nothing does, or more than one line is opened.
-    """
-    move, own, at = chess.Move.from_uci(one.move), found.board.turn, chess.parse_square(square)
-    before = set(found.board.attackers(own, at))
-    if move.from_square in before:
-        before.add(move.to_square)
-    after = found.board.copy(stack=False)
-    after.push(move)
-    news = set(after.attackers(own, at)) - before
-    if move.to_square in news or (news and found.board.is_castling(move)):
-        return one.move[2:4]
-    opened = [guard for guard in news if found.board.color_at(guard) is own]
-    return chess.square_name(opened[0]) if len(opened) == 1 else ""
+def _new_guard(found: Findings, one: Holds, square: str) -> int | None:
+    return new_guard(found.board, chess.Move.from_uci(one.move), chess.parse_square(square))
 
 
-def opened_guard(found: Findings, one: Holds, aimed: Squares) -> str:
-    """What alone comes to guard all these units, its line opened by a move; else empty."""
-    guards = {new_guard(found, one, at) for at in aimed}
-    return guards.pop() if len(guards) == 1 and one.move[2:4] not in guards else ""
+def opened_guard(one: Holds) -> str:
+    """What alone comes to guard the units that a move guards, its line opened; else empty."""
+    return next((aim.by for aim in one.aims if aim.way == "guard"), "")
 
 
 def guarded_by_itself(found: Findings, one: Holds, aimed: Squares) -> Squares:
     """Those of the units that gain a guard by a move which the unit that moves comes to guard."""
-    return tuple(at for at in aimed if new_guard(found, one, at) in ("", one.move[2:4]))
+    itself = (None, chess.parse_square(one.move[2:4]))
+    return tuple(at for at in aimed if _new_guard(found, one, at) in itself)
 
 
 def guarded_through(found: Findings, one: Holds) -> tuple[str, str, str] | None:

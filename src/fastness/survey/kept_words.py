@@ -56,8 +56,8 @@ KEEPS = {
         marked("{moves} lose nothing: they guard {square} against {threat}."),
     ),
     "guard opened against": (
-        marked("{moves} loses nothing: then {guard} guards {square} against {threat}."),
-        marked("{moves} lose nothing: then {guard} guards {square} against {threat}."),
+        marked("{moves} loses nothing: it opens a line that guards {square} against {threat}."),
+        marked("{moves} lose nothing: they open a line that guards {square} against {threat}."),
     ),
     "guard square": (
         marked("{moves} loses nothing: it guards {square}, which the threat needs."),

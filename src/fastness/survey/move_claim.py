@@ -21,11 +21,13 @@ class Aim:
     """What a way is directed at: the unit taken, those guarded anew, those attacked in turn.
 
     For a unit that moves away: the others in danger that it guards as before. A king attacked in
-    turn is in check; any other unit attacked could be taken next at a gain.
+    turn is in check; any other unit attacked could be taken next at a gain. `by` is what comes to
+    guard them all, where that is another unit whose line the move opens.
     """
 
     way: Way
     squares: Squares
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ class Works:
     """How a move works: a key of `KEEPS`, and what its sentence names.
 
     `squares` are those of the units taken, guarded or attacked, `guard` that of what comes to
-    guard them or a `square`, `against` the line up to the threat that lands on it.
+    guard them, `against` the line up to the threat that lands on a guarded `square`.
     """
 
     way: str
@@ -244,7 +244,7 @@ def _moves_away(found: Findings, one: Holds) -> Works:
     guarded = [*guarded_by_itself(found, one, aimed), *guarded_from_there(one)]
     if guarded:
         return Works("move and guard", tuple(guarded))
-    if aimed and (opens := opened_guard(found, one, aimed)):
+    if aimed and (opens := opened_guard(one)):
         return Works("guard opened", aimed, guard=opens)
     if not (_attacked_there(found, one) or is_taken_later(found, one)):
         return Works("move")
@@ -266,16 +266,15 @@ def _pin_or_mate(found: Findings, one: Holds) -> str:
 
 def _guards(found: Findings, one: Holds, aimed: Squares) -> Works:
     """The units that gain a guard, or the square that gains one against a threat."""
-    if aimed and (opens := opened_guard(found, one, aimed)):
+    if aimed and (opens := opened_guard(one)):
         return Works("guard opened", aimed, guard=opens)
     if aimed:
         return Works("guard of", aimed)
     if landing := landing_guarded(found, one):
         if len(landing.against) > 2:
             return Works("guard square", square=landing.square)
-        itself = landing.guard == one.move[2:4]
-        way, guard = ("guard against", "") if itself else ("guard opened against", landing.guard)
-        return Works(way, square=landing.square, guard=guard, against=landing.against)
+        way = "guard opened against" if landing.opened else "guard against"
+        return Works(way, square=landing.square, against=landing.against)
     through = guarded_through(found, one)
     if through:
         return Works("guard through", square=through[0])

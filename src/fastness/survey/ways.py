@@ -159,7 +159,7 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
         way = "capture"
     if way == "move":
         squares = ()
-    if way == "guard" and (opens := opened_guard(found, one, squares)):
+    if way == "guard" and (opens := opened_guard(one)):
         units = on_squares(found.board, squares, language)
         guard = on_square(found.board, opens, language)
         return language.say("lets {guard} guard {unit}", guard=guard, unit=units)
