@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 
 import chess
+from chess import KING
 
 from tests.survey.claims import AMOUNT, RANK, Line, amount, change, read_line, units_named
 from tests.survey.mechanism_rules import MECHANISM_RULES
@@ -77,8 +78,8 @@ def given_up_after(reader: Reader, san: str, units: str) -> None:
         assert set(attacked) <= set(after.attacks(line.moves[at].to_square))
         for target in attacked:
             assert (
-                RANK[chess.piece_name(after.piece_type_at(target) or chess.KING)]
-                > RANK[chess.piece_name(kind or chess.KING)]
+                RANK[chess.piece_name(after.piece_type_at(target) or KING)]
+                > RANK[chess.piece_name(kind or KING)]
             )
 
     reader.waiting.append(claim)
