@@ -43,27 +43,56 @@ impl Search {
         if lines.iter().any(|line| !gives(line)) {
             lines.retain(|line| !gives(line));
         }
+        for line in &mut lines {
+            self.leave_out_what_is_given(attack, &point.board, line);
+        }
         if reach == 2 && first.is_quiet() && !point.board.in_check() {
             lines.extend(self.line_after_pass(attack, &point, opening));
         }
         lines
     }
 
-    /// Whether a line charges only the unit that the defender's first reply moves, on the square
-    /// it moves to, though nothing threatened it where it stood: giving up something else saves
-    /// what is attacked, and says nothing about what is in danger.
+    /// Whether a line charges only what the defender's first reply gives: giving up something
+    /// else saves what is attacked, and says nothing about what is in danger.
     fn gives_another(&self, attack: &Attack, replying: &SearchBoard, line: &ProofLine) -> bool {
+        !line.charges.is_empty()
+            && line
+                .charges
+                .iter()
+                .all(|charge| self.is_given(attack, replying, &line.steps, charge))
+    }
+
+    /// Drops the charge of what the first reply gives, where the line charges something else as
+    /// well; in check the reply is forced, and what it loses is lost by the check.
+    fn leave_out_what_is_given(
+        &self,
+        attack: &Attack,
+        replying: &SearchBoard,
+        line: &mut ProofLine,
+    ) {
+        if replying.in_check() || self.gives_another(attack, replying, line) {
+            return;
+        }
+        let ProofLine { steps, charges } = line;
+        charges.retain(|charge| !self.is_given(attack, replying, steps, charge));
+    }
+
+    /// Whether a charge is on the unit that the defender's first reply moves, on the square it
+    /// moves to, though nothing threatened it where it stood.
+    fn is_given(
+        &self,
+        attack: &Attack,
+        replying: &SearchBoard,
+        steps: &[Step],
+        charge: &Charge,
+    ) -> bool {
         let at = usize::from(attack.after_pass) + 1;
-        let Some(&Step::Move(reply)) = line.steps.get(at) else {
+        let Some(&Step::Move(reply)) = steps.get(at) else {
             return false;
         };
-        let given = |charge: &Charge| {
-            charge.on_unit
-                && !charge.by_mate
-                && (charge.square, charge.taken_on) == (reply.from(), reply.to())
-        };
-        !line.charges.is_empty()
-            && line.charges.iter().all(given)
+        charge.on_unit
+            && !charge.by_mate
+            && (charge.square, charge.taken_on) == (reply.from(), reply.to())
             && !reply.is_castling()
             && !self.stands_in_danger(replying, reply.from())
     }

@@ -157,26 +157,42 @@ fn lines(passed: &Chess, attack: &Attack, threat: &Threat) -> Vec<Vec<Charge>> {
     if attack.ends(&place, worth) {
         return vec![charged(&[])];
     }
-    // The charges of each line, and whether its reply only gives up something else.
-    let mut found: Vec<(Vec<Charge>, bool)> = searched(&place)
+    // The charges of each line, and whether one is on what its reply only gives up.
+    let mut found: Vec<Vec<(Charge, bool)>> = searched(&place)
         .into_iter()
         .filter(|reply| attack.is_best(&place, *reply, worth))
         .map(|reply| {
             let rest = attack.play_out(place.after(reply), one_ply_later(worth));
             let steps: Vec<Option<Move>> = [reply].into_iter().chain(rest).map(Some).collect();
-            let charges = charged(&steps);
-            let gives = gives_another(&place.pos, attack.values, reply, &charges);
-            (charges, gives)
+            let is_given = |charge: &Charge| gives(&place.pos, attack.values, reply, charge);
+            charged(&steps)
+                .into_iter()
+                .map(|charge| (charge, is_given(&charge)))
+                .collect()
         })
         .collect();
     if found.is_empty() {
-        found.push((charged(&[]), false));
+        found.push(
+            charged(&[])
+                .into_iter()
+                .map(|charge| (charge, false))
+                .collect(),
+        );
     }
-    let all_give = found.iter().all(|(_, gives)| *gives);
+    let only_gives =
+        |line: &[(Charge, bool)]| !line.is_empty() && line.iter().all(|(_, given)| *given);
+    let all_give = found.iter().all(|line| only_gives(line));
+    let forced = place.pos.is_check();
     let mut kept: Vec<Vec<Charge>> = found
         .into_iter()
-        .filter(|(_, gives)| all_give || !gives)
-        .map(|(charges, _)| charges)
+        .filter(|line| all_give || !only_gives(line))
+        .map(|line| {
+            let whole = forced || only_gives(&line);
+            line.into_iter()
+                .filter(|(_, given)| whole || !given)
+                .map(|(charge, _)| charge)
+                .collect()
+        })
         .collect();
     let quiet = !threat.first.is_capture() && !threat.first.is_promotion();
     if threat.reach == 2
@@ -190,13 +206,13 @@ fn lines(passed: &Chess, attack: &Attack, threat: &Threat) -> Vec<Vec<Charge>> {
     kept
 }
 
-/// Whether a line is lost only where its first reply puts a unit, which was neither attacked by
-/// something cheaper nor attacked more often than guarded where it stood.
-fn gives_another(replying: &Chess, values: &Values, reply: Move, charges: &[Charge]) -> bool {
+/// Whether a charge is on the unit that the first reply puts where it is taken, which was neither
+/// attacked by something cheaper nor attacked more often than guarded where it stood.
+fn gives(replying: &Chess, values: &Values, reply: Move, charge: &Charge) -> bool {
     let (Some(from), to) = (reply.from(), reply.to()) else {
         return false;
     };
-    if reply.is_castle() || reply.role() == Role::King || charges.is_empty() {
+    if reply.is_castle() || reply.role() == Role::King {
         return false;
     }
     let board = replying.board();
@@ -211,10 +227,7 @@ fn gives_another(replying: &Chess, values: &Values, reply: Move, charges: &[Char
         || attackers
             .into_iter()
             .any(|attacker| worth(attacker) < worth(from));
-    !in_danger
-        && charges
-            .iter()
-            .all(|charge| charge.on_unit && (charge.square, charge.taken_on) == (from, to))
+    !in_danger && charge.on_unit && (charge.square, charge.taken_on) == (from, to)
 }
 
 /// What the attacker does if the defender passes once more, and where it takes something at once.
