@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Any, get_args
 
 from fastness.survey import claim as kinds
-from tests.judge import on_least, on_moves, on_position, on_ranks, on_units, prices
+from tests.judge import on_answers, on_least, on_moves, on_position, on_ranks, on_units, prices
 from tests.judge.worth import Position
 
 KINDS: tuple[type, ...] = get_args(kinds.Claim)
@@ -43,8 +43,10 @@ JUDGES: dict[type, Callable[[Any, Position], list[str]]] = {
     kinds.NotFirm: on_moves.not_firm,
     kinds.FallsDeeper: on_moves.falls_deeper,
     kinds.Better: on_ranks.better,
-    kinds.IfCarriedOut: on_moves.if_carried_out,
-    kinds.IfTaken: on_moves.if_taken,
+    kinds.IfCarriedOut: on_answers.if_carried_out,
+    kinds.IfCheckMet: on_answers.if_check_met,
+    kinds.IfOtherTaken: on_answers.if_other_taken,
+    kinds.IfTaken: on_answers.if_taken,
     kinds.TakesInVain: on_moves.taken_in_vain,
     kinds.AtAPrice: on_ranks.at_a_price,
     kinds.BestMove: on_ranks.best_move,

@@ -8,8 +8,6 @@ from fastness.survey.claim import (
     Falls,
     FallsDeeper,
     Holds,
-    IfCarriedOut,
-    IfTaken,
     NotFirm,
     OnlyMove,
     Others,
@@ -17,7 +15,7 @@ from fastness.survey.claim import (
     TakingMove,
 )
 from tests.judge.board import THRESHOLD, exchange
-from tests.judge.plain import PASS, mating
+from tests.judge.plain import PASS
 from tests.judge.played import played
 from tests.judge.reasons import fails_because
 from tests.judge.ways import aims_at, works_by
@@ -48,51 +46,6 @@ def holds(claim: Holds, position: Position) -> list[str]:
     if len(claim.ways) > 1 and "other" in claim.ways:
         faults.append(f"{claim.move} works by {claim.ways}")
     return faults
-
-
-def if_taken(claim: IfTaken, position: Position) -> list[str]:
-    """The best way to take what moved loses something, or wins nothing though it promises to.
-
-    Only a stalemate needs no answer.
-    """
-    own, plies = position.own, 2 * position.reach - 1
-    run = played(position.survey["fen"], claim.line)
-    first, taking = run.steps[:2]
-    at = chess.parse_square(claim.move[2:4])
-    if first.move.uci() != claim.move or taking.move.to_square != at or taking.taken != at:
-        return [f"{claim.move} is not taken in the line"]
-    base = position.bare(own)
-    takes = [move.uci() for move in first.after.legal_moves if move.to_square == at]
-    least = min(position.value([claim.move, uci], plies, own, base) for uci in takes)
-    promises = exchange(taking.before, at, taking.move) >= THRESHOLD
-    spoiled = least >= THRESHOLD or (promises and least > -THRESHOLD)
-    stale = least == 0 and run.end.is_stalemate()
-    if len(run.steps) == 2 and not stale:
-        return [f"nothing answers {taking.move.uci()}"]
-    faults = [] if spoiled else [f"taking after {claim.move} loses {least}"]
-    shown = stale or (run.mates(own) if mating(least) else run.gain(own) == least)
-    return faults if shown else [*faults, f"the line does not show {least}"]
-
-
-def if_carried_out(claim: IfCarriedOut, position: Position) -> list[str]:
-    """A threat of the position wins nothing after the move, as the line shows."""
-    own, plies = position.own, 2 * position.reach - 1
-    run = played(position.survey["fen"], claim.line)
-    _, threat, answer = run.steps[:3]
-    faults = begins(claim.move, claim.line)
-    opened = {(unit["line"] or ["", ""])[:2][-1] for unit in position.survey["units"]}
-    aimed = {uci[2:4] for uci in opened} if threat.taken is not None else set()
-    if threat.move.uci() not in opened and threat.move.uci()[2:4] not in aimed:
-        faults.append(f"{threat.move.uci()} is no threat")
-    unsafe = {u["square"] for u in position.survey["units"] if u["status"].startswith("unsafe")}
-    saves = answer.move.uci()[:2] in unsafe - {claim.move[:2], claim.move[2:4]}
-    if answer.taken is None and not answer.after.is_check() and not saves:
-        faults.append(f"{answer.move.uci()} neither takes nor checks")
-    worth = position.value([claim.move, threat.move.uci()], plies, own, position.bare(own))
-    if worth <= -THRESHOLD:
-        faults.append(f"the threat wins {-worth} after {claim.move}")
-    shown = run.mates(own) if mating(worth) else run.gain(own) == worth
-    return faults if shown else [*faults, f"the line does not show {worth}"]
 
 
 def taken_in_vain(claim: TakesInVain, position: Position) -> list[str]:

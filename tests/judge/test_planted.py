@@ -31,6 +31,10 @@ TAKEN = "3q1b1k/p4R2/2p3QP/2Pp2n1/3P4/1P4P1/P5K1/8 w - - 7 44"  # Rg7, and Bxg7 
 STALEMATED = "8/1R6/8/4r3/5P2/8/2p2K2/2k5 b - - 0 69"  # Re1, and Kxe1 is stalemate
 TRADED = "r1bqk2r/1pp1bppp/p1p5/4P3/3Qn3/5N2/PPP2PPP/RNB2RK1 b kq - 0 9"  # Qxd4 10.Nxd4, even
 GUARDED = "6k1/5ppp/8/8/4n3/8/5PPP/4R1K1 b - - 0 1"  # f5, and Rxe4 fxe4
+FOUR = "r1bqkb1r/pppp1ppp/2n2n2/1B2p3/4P3/3P1N2/PPP2PPP/RNBQK2R b KQkq - 0 4"  # d6, Bxc6, Nxe5
+TRADE = ("d7d6", "b5c6", "b7c6")
+CHECKS = "5b1k/p1p5/3n1RQP/3p4/3P4/1PP1q1P1/P5K1/8 b - - 2 37"  # Qe2+, Kh3, and then Qe7
+BOTH = "r1b1k1nr/pppp1ppp/8/P3q3/1bB1P3/8/5PPP/RNBQ1RK1 w kq - 0 13"  # Qa4, and Qxe4
 STAKED = "Qn4r1/p3qk1p/2p1b1pb/8/8/2N1pP2/PPP3PP/3RKB1R w - - 0 1"  # Qc7, and a2 is lost
 VAIN = "r1bqr3/ppp2k1p/6p1/n2p4/3pP3/3Q1P2/PPP3PP/RNB1K2R b KQ - 2 13"  # Qe7 14.Qxd4 dxe4 15.Qd5+
 LATER = "1k1Q4/2r5/8/6p1/pp6/P1P5/KP6/8 b - - 0 50"  # Kb7 axb4, and no move keeps the rest
@@ -111,6 +115,12 @@ ALTERED: list[Case] = [
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1e4", "g8f7")}),
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1d1", "e4f2")}),
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"move": "g7g6"}),
+    (kinds.IfCarriedOut, FOUR, {"move": "d7d6"}, {"plies": 2}),
+    (kinds.IfCarriedOut, FOUR, {"move": "d7d6"}, {"line": (*TRADE, "a2a3", "c6c5")}),
+    (kinds.IfCarriedOut, FOUR, {"move": "d7d6"}, {"line": (*TRADE, "f3e5", "c6c5")}),
+    (kinds.IfOtherTaken, BOTH, {"move": "d1a4"}, {"line": ("d1a4", "e5e4", "g1h1")}),
+    (kinds.IfOtherTaken, BOTH, {"move": "d1a4"}, {"line": ("d1a4", "e8d8", "a4b4")}),
+    (kinds.IfOtherTaken, BOTH, {"move": "d1a4"}, {"line": ("d1a4", "e5e4")}),
     (kinds.IfTaken, STALEMATED, {"move": "e5e1"}, {"move": "e5e2"}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7", "a2a3")}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8c5", "g7h7", "g5h7", "g6g7")}),
@@ -134,6 +144,8 @@ MADE: list[tuple[str, kinds.Claim]] = [
     (PIN, kinds.NothingUnsafe((600,))),
     (BACK, kinds.InDanger((0,))),
     (PIN, kinds.WonBack(kinds.UnitAt("queen", "d8"), 1, ("0000", "g5d8", "e8d8"))),
+    (CHECKS, kinds.IfCheckMet("e3e2", ("e3e2", "g2h3", "a7a6"))),
+    (CHECKS, kinds.IfCheckMet("e3e7", ("e3e7", "f6f8", "e7f8"))),
     (STAKED, kinds.AtStake(("0000", "e7c7"), ("h1",), 2)),
     (STAKED, kinds.AtStake(("0000", "e7c7"), ("a8", "a2"), 2)),
     (STAKED, kinds.AtStake(("0000", "e6a2"), ("a8",), 2)),
@@ -155,7 +167,7 @@ MADE: list[tuple[str, kinds.Claim]] = [
 
 
 def position(fen: str, plain: Plain) -> Position:
-    reach = {FORK: 2, KEPT: 2, VAIN: 2, TAKEN: 3, STALEMATED: 2}.get(fen, 1)
+    reach = {FORK: 2, KEPT: 2, VAIN: 2, BOTH: 2, CHECKS: 2, STALEMATED: 2, TAKEN: 3}.get(fen, 1)
     found = Position(core.survey(fen, reach=reach, firm=True, rank_nodes=200), plain, 0)
     found.base = found.bare(not found.own)
     return found

@@ -218,6 +218,7 @@ def aims_at(position: Position, uci: str, aim: Aim) -> list[str]:
         right = told == {one.taken}
     else:
         right = way == "counterattack" and told <= set(_attacked_anew(one))
+        right = right and (not aim.by or _opened(one, told, chess.parse_square(aim.by)))
     return [] if right and told else [f"{way} of {uci} is not directed at {', '.join(squares)}"]
 
 

@@ -6,12 +6,23 @@ import chess
 
 from fastness.core.shapes import Survey
 from fastness.survey.words import WAYS
-from tests.survey.claims import AMOUNT, SAN, Line, amount, change, flat, read_line
+from tests.survey.claims import (
+    AMOUNT,
+    SAN,
+    Line,
+    amount,
+    change,
+    falls_in,
+    flat,
+    read_line,
+    units_named,
+)
 from tests.survey.reader import KEPT, Reader
 from tests.survey.reason_rules import reason_holds
 
 SEEN = r"looking \d moves? ahead"
 SIDES = r"(?:White|Black)"
+SOME = r"the \w+ on \w\d(?:(?:, | and )the \w+ on \w\d)*"
 AIMS = r"(?:to (?:capture|move away|block|guard|hit back)|other tries)\b"
 
 
@@ -210,9 +221,8 @@ class ListReader(Reader):
         assert least == amount(found[3])
         for san in re.split(r", | and ", found[2]):
             assert nets[san] == -least
-            if self.verdicts[san]["net"] != -least:
-                # Told here alone, and not among the tries by another amount.
-                self.told_as_least.add(san)
+            # Told here alone, and not among the tries.
+            self.told_as_least.add(san)
         words = found[4].split()
         line = read_line(self.board, words)
         assert change(line, self.own) - self.survey["owed"] == -least
@@ -221,12 +231,18 @@ class ListReader(Reader):
 
     def after_the_least(self, line: Line, words: list[str]) -> None:
         """What keeps the rest, after which moves more is lost, and whether verdicts are firm."""
-        kept = ["What", "is", "left", "can", "then", "be", "kept:"]
+        costs = re.match(
+            rf"This (?:saves ({SOME}), and )?costs ({SOME})(?: for ({SOME}))?\. ?", " ".join(words)
+        )
+        if costs:
+            self.costs(line, *costs.groups())
+            del words[: len(costs[0].split())]
+        kept = ["After", "that", "no", "more", "is", "lost:"]
         if words[: len(kept)] == kept:
             del words[: len(kept)]
             rest = read_line(line.end, words)
             assert -change(rest, self.own) <= KEPT
-        told = " ".join(words)
+        told = self.without_the_rest(" ".join(words))
         if worse := re.match(r"Looking further on, more is lost after (.*?)\.(?: |$)", told):
             named = re.split(r", | and ", worse[1])
             assert all(not self.verdicts[san]["holds"] for san in named)
@@ -235,3 +251,28 @@ class ListReader(Reader):
             deeper = re.fullmatch(r"Checked one move deeper: (.*)", told)
             assert deeper, f"nobody examines {told}"
             self.checked_deeper(deeper[1])
+
+    def costs(self, line: Line, saved: str | None, lost: str, won: str | None) -> None:
+        """What is taken in the line that loses least, and what is in danger and stays."""
+        for told, colour in ((lost, self.own), (won or "", not self.own)):
+            there = chess.SquareSet(self.board.occupied_co[colour])
+            assert set(units_named(self.board, told)) == {at for at in there if falls_in(line, at)}
+        unsafe = {one["square"] for one in self.survey["units"] if "unsafe" in one["status"]}
+        for at in units_named(self.board, saved or ""):
+            assert chess.square_name(at) in unsafe
+            assert not falls_in(line, at)
+
+    def without_the_rest(self, told: str) -> str:
+        """What is left of a text without the count of the other moves and a line of one of them."""
+        rest = re.match(
+            r"(?:The other move|Every other move \(\d+\)) (?:loses|allows).*?\. ?", told
+        )
+        if not rest:
+            return told
+        words = told.split()
+        self.phrase(words, set(self.told_as_least), "what loses least")
+        if words and re.match(r"\d+\.", words[0]):
+            tried = read_line(self.board, words)
+            assert tried.sans[0] not in self.told_as_least
+            self.result(tried, words, holding=False)
+        return " ".join(words)

@@ -4,10 +4,9 @@ import re
 from collections.abc import Callable
 
 import chess
-from chess import KING
 
-from tests.survey.claims import AMOUNT, RANK, Line, amount, change, read_line, units_named
-from tests.survey.mechanism_rules import MECHANISM_RULES
+from tests.survey.claims import AMOUNT, amount, change, read_line
+from tests.survey.mechanism_rules import MECHANISM_RULES, MOVE, by_move
 from tests.survey.reader import KEPT, Reader
 
 SIDE = r"(White|Black)"
@@ -60,29 +59,36 @@ def nothing_won(reader: Reader, pawns: str | None) -> None:
         assert danger == -amount(pawns)
 
 
-def guard_words(reader: Reader, attackers: str, guards: str | None) -> None:
+def guard_words(
+    reader: Reader, attackers: str, guards: str | None, move: str | None = None
+) -> None:
     reader.bear(attackers, guards or "")
+    if move:
+        comes_to_attack(reader, move)
 
 
-def given_up_after(reader: Reader, san: str, units: str) -> None:
-    """After a move that attacks units worth more, the unit steps to where it is taken at once."""
+def outnumbered(reader: Reader, often: str, attackers: str, guarded: str, rest: str) -> None:
+    reader.outnumbered(often, attackers, guarded, rest)
+    if later := re.search(rf"; in the line ({MOVE}) attacks it as well", rest):
+        comes_to_attack(reader, later[1])
+
+
+def unattacked_yet(reader: Reader, move: str | None) -> None:
     reader.unattacked()
-    kind = reader.board.piece_type_at(reader.unit) if reader.unit is not None else None
+    if move:
+        comes_to_attack(reader, move)
 
-    def claim(line: Line) -> None:
-        at = line.sans.index(san)
-        after, (given, taking) = line.boards[at + 1], line.moves[at + 1 : at + 3]
-        attacked = units_named(after, units)
-        assert kind == after.piece_type_at(given.from_square)
-        assert given.to_square == taking.to_square
-        assert set(attacked) <= set(after.attacks(line.moves[at].to_square))
-        for target in attacked:
-            assert (
-                RANK[chess.piece_name(after.piece_type_at(target) or KING)]
-                > RANK[chess.piece_name(kind or KING)]
-            )
 
-    reader.waiting.append(claim)
+def comes_to_attack(reader: Reader, move: str) -> None:
+    """What makes a quiet move of the line attacks the unit that did not attack it before."""
+    at = reader.unit
+    assert at is not None
+
+    def attacks(before: chess.Board, played: chess.Move, after: chess.Board) -> bool:
+        fresh = at not in before.attacks(played.from_square)
+        return fresh and not before.is_capture(played) and at in after.attacks(played.to_square)
+
+    by_move(reader, move, attacks)
 
 
 def fails_further_on(reader: Reader, san: str, loses: str | None) -> None:
@@ -107,6 +113,7 @@ def nothing(reader: Reader) -> None:
 
 UNIT = r"[Tt]he \w+ on \w\d"
 UNITS = rf"{UNIT}(?:(?:, | and ){UNIT})*"
+HOW = rf"(?:the line shows how it is won|in the line ({MOVE}) attacks it(?: as well)?)"
 RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"({UNIT}) is not safe: it costs ({AMOUNT}), {SEEN}", Reader.falls),
     (rf"({UNIT}) is not safe: {SIDES} can be mated, {SEEN}", Reader.falls),
@@ -142,11 +149,11 @@ RULES: list[tuple[str, Callable[..., None]]] = [
     ),
     (
         rf"It is attacked ([\w ]+) \(({UNITS})\) and guarded ((?:by )?\w+(?: times)?)(.*)",
-        Reader.outnumbered,
+        outnumbered,
     ),
     (rf"({UNITS}) attacks? it, and nothing guards it", Reader.bear_unguarded),
     (
-        rf"({UNITS}) attacks? it; (?:({UNITS}) guards? it; )?the line shows how it is won",
+        rf"({UNITS}) attacks? it; (?:({UNITS}) guards? it; )?{HOW}",
         guard_words,
     ),
     (
@@ -154,12 +161,8 @@ RULES: list[tuple[str, Callable[..., None]]] = [
         " more is in danger",
         guard_words,
     ),
-    (r"Nothing attacks it yet; the line shows how it is won", Reader.unattacked),
+    (rf"Nothing attacks it yet; {HOW}", unattacked_yet),
     (rf"Nothing attacks it yet; in the line it is given up for ({UNIT})", Reader.given_up),
-    (
-        rf"Nothing attacks it yet; after \d+\.+(\S+), which attacks ({UNITS}), it is given up",
-        given_up_after,
-    ),
     (r"Nothing attacks it yet, and nothing guards it", Reader.alone),
     (rf"But {SEEN}, \d+\.+(\S+) (?:loses ({AMOUNT})|is mated)", fails_further_on),
     (

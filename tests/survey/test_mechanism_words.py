@@ -108,7 +108,7 @@ ROWS = [
         "pass Nf5 Kh8 Rxd8+",
         "d4 d1 d8",
         "2.Nf5 uncovers the line of the rook on d1: a discovered attack.",
-        "White moves one piece, and the rook on d1 behind it attacks.",
+        "Nf5 opens the line of the rook on d1.",
     ),
     Row(
         "discovered check",
@@ -117,7 +117,7 @@ ROWS = [
         "pass Nc3+ Kd8 Nxb5",
         "e4 e1 e8",
         "2.Nc3+ uncovers a check by the rook on e1.",
-        "White moves one piece, and the rook on e1 behind it gives check.",
+        "Nc3+ opens the line of the rook on e1, and that is check.",
     ),
     Row(
         "double check",

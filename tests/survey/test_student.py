@@ -122,8 +122,8 @@ def test_mate_is_told_as_a_threat() -> None:
         ),
         (
             "2q2r2/5Pk1/7r/p2pN1p1/1b1P1p2/3Q2P1/6K1/2B2R2 w - - 3 29",
-            "Black threatens Qh3+. But you need not lose anything. gxf4 loses nothing: it takes the"
-            " pawn on f4. It even wins a pawn's worth. If gxf4, you have Bxf4.",
+            "Black threatens Qh3+, then Qh2+ and Qxg3+. But you need not lose anything. gxf4 loses"
+            " nothing: it takes the pawn on f4. It even wins a pawn's worth.",
         ),
         (
             "r2qkbnr/ppp2ppp/2bp4/6B1/3QP3/5N2/PPP2PPP/RN2K2R b KQkq - 1 7",

@@ -41,16 +41,15 @@ def read(text: str) -> str:
         ),
         (
             TRADED,
-            "26.Nd5 Bxd5 27.exd5 Qxd5 (loses a pawn's worth: the trades on d5 lose more than they"
-            " win)",
+            "26.Nd5 Bxd5 27.exd5 Qxd5 This costs the knight on c7 and the pawn on e4 for the bishop"
+            " on c6.",
             "put in between",
         ),
         (BEHIND, "if 24.Qxc6, then 24...Rxc6 25.Rxc6 Qxc6", "likely then: 23...Ra6"),
         (LEAVES, "Qd3 guards the pawn on e4 if 12...Bxe4, then 13.Nxe4", "if 12...Be4"),
         (
             UNCOVERS,
-            "Nc5 lets the rook on f7 guard the pawn on a7 and attacks the rook on c7 if 27.Rxa7,"
-            " then 27...Rxa7",
+            "Nc5 lets the rook on f7 guard the pawn on a7 if 27.Rxa7, then 27...Rxa7",
             "a square that the threat needs",
         ),
         (TRADED, "The least is lost by Nd5 and Nxa6, looking 3 moves ahead: a pawn's", "Nxa6: a"),

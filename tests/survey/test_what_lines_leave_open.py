@@ -75,7 +75,7 @@ def told(fen: str, *, firm: bool = False) -> str:
         (STEPS_IN, "if 28.dxe5, then 28...Qxd3+ 29.Qxd3 Rxd3", "if 28.dxe5, then 28...Nx"),
         (QUEEN_BEHIND, "10.cxd4 Nxe4. If 11.Rxe4, then 11...Qxe4", "11.Rxe4 Nx"),
         (QUEEN_BEARS, "12...Qc8 puts the queen on d3 in danger too", "the knight on g5"),
-        (LESS_TAKES, "15.Bxf8 Qxf8 (loses 2 pawns' worth: the rook on f8 is taken)", "in the way"),
+        (LESS_TAKES, "15.Bxf8 Qxf8 This costs the rook on f8 for the bishop on c1.", "in the way"),
         (TAKES_BACK, "if 14...fxe6, then 15.cxb7 Rb8 16.exf6 Qxf6", "if 14...Rxe6"),
         (TRADES, "the trades on h7 lose more than they win", "takes the queen on h7"),
         (DRIVEN, "Qb3 wins it back", "lets the knight on c6 drive the queen off"),
@@ -83,12 +83,12 @@ def told(fen: str, *, firm: bool = False) -> str:
         (SEVENTH, "The king on g7 is not safe: Black can be mated", "White mates by force"),
         (
             DEFLECTS,
-            "after 10...Nxf2, which attacks the queen on d1 and the rook on h1, it is given up",
-            "the line shows how it is won",
+            "10...Nxf2 forks the queen on d1 and the rook on h1.",
+            "The bishop on c1 is not safe",
         ),
         (
             DEFLECTS,
-            "guards the bishop on c1, the queen on d1 and the pawn on f2",
+            "guards the queen on d1 and the pawn on f2",
             "the rook on h1 and the pawn on f2",
         ),
         (BACK_RANK_HOLDS, "if 27...Rxd2, then 28.Qxf8#", "to safety"),
@@ -133,7 +133,7 @@ def test_what_comes_of_a_unit_that_moved_away(
 
 
 def test_the_page_tells_what_becomes_of_the_rest() -> None:
-    assert "What is left can then be kept: 68.Rf5 Rxa4 69.Rxc5 Checked" in told(ENDING, firm=True)
+    assert "After that no more is lost: 68.Rf5 Rxa4 69.Rxc5 Checked" in told(ENDING, firm=True)
 
 
 def test_moves_that_lose_least_are_headed_so_unless_all_are_mated() -> None:
@@ -169,7 +169,11 @@ def test_the_page_tells_after_what_more_is_lost() -> None:
         ),
         (MORE, "Your bishop on d6 is in danger, but this wins more.", "You can win"),
         (QUEEN_BEHIND, "Black threatens exd4, and after cxd4 Nxe4.", "before taking back"),
-        (PINNED_PAWN, "Your pawn on f7 is in danger. White threatens Qf3.", "It is pinned"),
+        (
+            PINNED_PAWN,
+            "Your pawn on f7 is in danger. White threatens Qf3 and then Bxf7+.",
+            "It is pinned",
+        ),
         (HITS_QUEEN, "Bf4 loses nothing: it attacks the queen on h6.", "it moves away"),
         (SEVENTH, "White threatens mate, starting with Re7+.", "and then"),
         (

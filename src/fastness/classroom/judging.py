@@ -11,7 +11,8 @@ from fastness.publish.marks import Marks, marks_of
 from fastness.survey.claim import Better, Falls, Holds, LeastLost, TakingMove
 from fastness.survey.failing import fails_in_words
 from fastness.survey.findings import Findings
-from fastness.survey.remedies import gain, nothing_holds
+from fastness.survey.least_words import nothing_holds
+from fastness.survey.remedies import gain
 from fastness.survey.ways import ways_in_words
 from fastness.survey.whole import whole
 

@@ -32,7 +32,8 @@ from fastness.survey.reasons import is_of_the_answer, reason_in_words
 from fastness.survey.scene import play
 from fastness.survey.student import student_text, unsafe_told, what_is_in_danger
 from fastness.survey.student_gains import to_win
-from fastness.survey.student_remedies import NAMED, keeps, kept_by, kept_moves, ready_for
+from fastness.survey.student_ready import ready_for
+from fastness.survey.student_remedies import NAMED, keeps, kept_by, kept_moves
 from fastness.survey.tries import is_quiet
 from fastness.survey.words import THRESHOLD, ahead, capital, worth
 

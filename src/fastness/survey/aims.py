@@ -9,7 +9,7 @@ from fastness.core import exchange_counts
 from fastness.core.shapes import MoveVerdict, Survey
 from fastness.survey.lines import squares_left
 from fastness.survey.move_claim import Aim
-from fastness.survey.tries import in_danger, rank_of, taken_on
+from fastness.survey.tries import in_danger, is_quiet, rank_of, taken_on
 from fastness.survey.words import THRESHOLD
 
 
@@ -29,7 +29,8 @@ def aims(survey: Survey, verdict: MoveVerdict) -> tuple[Aim, ...]:
         elif way == "counterattack":
             squares = _hit(board, move, survey["values"])
         if squares:
-            by = _opened(board, move, squares) if way == "guard" else ""
+            opens = way == "guard" or (way == "counterattack" and is_quiet(board, verdict["uci"]))
+            by = _opened(board, move, squares) if opens else ""
             found.append(Aim(way, tuple(map(chess.square_name, squares)), by))
     return tuple(found)
 
@@ -45,7 +46,7 @@ def _guarded(survey: Survey, board: chess.Board, move: chess.Move) -> list[int]:
 
 
 def new_guard(board: chess.Board, move: chess.Move, at: int) -> int | None:
-    """What comes to guard a square by a move: the unit that moves, or one whose line it opens.
+    """What comes to bear on a square by a move: the unit that moves, or one whose line it opens.
 
     Where it stands then; None where nothing does, or more than one line is opened.
     """
@@ -60,7 +61,7 @@ def new_guard(board: chess.Board, move: chess.Move, at: int) -> int | None:
 
 
 def _opened(board: chess.Board, move: chess.Move, squares: list[int]) -> str:
-    """What alone comes to guard all these squares, its line opened by a move; else empty."""
+    """What alone comes to bear on all these squares, its line opened by a move; else empty."""
     guards = {new_guard(board, move, at) for at in squares}
     by = guards.pop() if len(guards) == 1 else None
     return "" if by is None or by == move.to_square else chess.square_name(by)
@@ -126,6 +127,8 @@ def _hit(board: chess.Board, move: chess.Move, values: str) -> list[int]:
         target = taken_on(after, capture)
         if count >= THRESHOLD and not _bears(board, capture.from_square, target):
             found.add(target)
+    # What the unit that moves attacks itself is told before what it uncovers.
+    found = (found & set(after.attacks(move.to_square))) or found
     return sorted(found, key=lambda at: -rank_of(after.piece_type_at(at) or KING))[:MOST]
 
 

@@ -10,7 +10,8 @@ from fastness.survey.claim import Count, Taking, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import PASS, taken_at
 from fastness.survey.nouns import Noun, a_unit, it, on_square, on_squares
-from fastness.survey.scene import Step, scene
+from fastness.survey.scene import scene
+from fastness.survey.won_in_line import how_it_is_won
 from fastness.survey.words import RANK, capital, times
 
 BY_COUNT = ("unguarded", "less valuable attacker", "outnumbered")
@@ -157,7 +158,7 @@ def _outnumbered(found: Findings, fall: Unsafe | Taking, count: Count) -> str:
     if found.retaken(fall.unit):
         return language.say("{told}; but taking back does not help.", told=told)
     if len(attackers) <= len(guards):
-        return language.say("{told}; the line shows how it is won.", told=told)
+        return language.say("{told}; {how}.", told=told, how=how_it_is_won(found, fall))
     return f"{told}."
 
 
@@ -186,10 +187,7 @@ def no_time(found: Findings, fall: Unsafe | Taking) -> bool:
 
 
 def _given_up(found: Findings, fall: Unsafe | Taking) -> str:
-    """That a unit which nothing attacks yet moves in the line to where it is taken at once.
-
-    For what it takes there, or after a move that attacks something worth more; else empty.
-    """
+    """That a unit which nothing attacks yet takes something less, and is taken there at once."""
     played = scene(found.position.fen, fall.line, fall.unit.square)
     taking = played.taking()
     if taking is None or played.capture == 0:
@@ -205,28 +203,7 @@ def _given_up(found: Findings, fall: Unsafe | Taking) -> str:
         return say(
             "Nothing attacks {it} yet; in the line it is given up for {unit}.", it=its, unit=taken
         )
-    if at < 2 or won is not None or given.before.is_check():
-        return ""
-    attacked = _dearer_attacked(played.steps[at - 2], rank)
-    if not attacked or given.before.is_attacked_by(not given.before.turn, given.move.from_square):
-        return ""
-    return say(
-        "Nothing attacks {it} yet; after {move}, which attacks {units}, it is given up.",
-        it=its,
-        move=found.last_of(fall.line[: at - 1]),
-        units=on_squares(given.before, attacked, found.language),
-    )
-
-
-def _dearer_attacked(step: Step, rank: int) -> list[str]:
-    """The units worth more than a rank that what moves attacks from where it goes."""
-    if not step.move:
-        return []
-    board = step.after
-    hit = board.attacks(step.move.to_square) & board.occupied_co[board.turn] & ~board.kings
-    kinds = {target: board.piece_type_at(target) or chess.PAWN for target in hit}
-    dearer = [target for target in kinds if RANK[chess.piece_name(kinds[target])] > rank]
-    return [chess.square_name(one) for one in sorted(dearer, key=lambda one: -kinds[one])]
+    return ""
 
 
 def facts(found: Findings, fall: Unsafe | Taking) -> str:
@@ -235,7 +212,7 @@ def facts(found: Findings, fall: Unsafe | Taking) -> str:
     its = it(fall.unit.kind, language)
     if count is None or not count.attackers:
         return _given_up(found, fall) or language.say(
-            "Nothing attacks {it} yet; the line shows how it is won.", it=its
+            "Nothing attacks {it} yet; {how}.", it=its, how=how_it_is_won(found, fall)
         )
     attacked = language.say_many(
         "{attackers} attacks {it}",
@@ -245,7 +222,8 @@ def facts(found: Findings, fall: Unsafe | Taking) -> str:
         it=its,
     )
     if not count.guards:
-        return capital(language.say("{told}; the line shows how it is won.", told=attacked))
+        told = language.say("{told}; {how}.", told=attacked, how=how_it_is_won(found, fall))
+        return capital(told)
     if no_time(found, fall):
         told = language.say_many(
             "{attacked}; {guards} guards {it}, but there is no time to take back, since more is in"
@@ -268,9 +246,10 @@ def facts(found: Findings, fall: Unsafe | Taking) -> str:
         )
     else:
         told = language.say_many(
-            "{attacked}; {guards} guards {it}; the line shows how it is won.",
-            "{attacked}; {guards} guard {it}; the line shows how it is won.",
+            "{attacked}; {guards} guards {it}; {how}.",
+            "{attacked}; {guards} guard {it}; {how}.",
             len(count.guards),
             **values,
+            how=how_it_is_won(found, fall),
         )
     return capital(told)

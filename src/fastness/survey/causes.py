@@ -119,12 +119,14 @@ def causes(
     played = scene(found.position.fen, fall.line, fall.unit.square)
     shown = shown_by(played, found.causes(fall.unit))
     causing = {cause.mechanism for cause in shown}
+    # What taking back costs is told below, with its line.
+    retaken = bool(found.retaken(fall.unit) or found.in_vain(fall.line))
     outnumbered = _outnumbered(found, fall)
     for cause in _without_doubles(shown, outnumbered=outnumbered, counted=bool(counted)):
         what = parts(cause, played, found.language)
         if what:
             key, values, later = what
-            if key == "mate if retaken" and "back rank" in causing:
+            if key == "mate if retaken" and (retaken or "back rank" in causing):
                 continue
             sentence = _sentence(found, fall.unit, key, values, later)
             names_its_units = key in _NAMES_ITS_UNITS
@@ -154,12 +156,21 @@ def shown_by(played: Scene, causes_: Sequence[Cause]) -> list[Cause]:
     """
     checks = {"discovered check", "double check"} & {cause.mechanism for cause in causes_}
     kept_off = bool(checks) and _check_keeps_guards_off(played)
+    pinned = any(_pins_to_king(played, cause) for cause in causes_)
     return [
         cause
         for cause in causes_
         if not (cause.mechanism == "removal of the guard" and kept_off)
+        and not (cause.mechanism == "trapped" and pinned)
         and not (cause.mechanism == "overloaded guard" and _does_both(played, cause))
     ]
+
+
+def _pins_to_king(played: Scene, cause: Cause) -> bool:
+    """Whether a unit is pinned to its king, which says more than that it is trapped."""
+    squares = [chess.parse_square(name) for name in cause.squares]
+    king = played.board.king(played.owner)
+    return cause.mechanism == "pin" and played.unit in squares and king in squares
 
 
 def _check_keeps_guards_off(played: Scene) -> bool:

@@ -19,6 +19,8 @@ from fastness.survey.move_claim import (
     Gain,
     Holds,
     IfCarriedOut,
+    IfCheckMet,
+    IfOtherTaken,
     IfTaken,
     KeepsTheRest,
     LeastLost,
@@ -52,6 +54,8 @@ __all__ = [
     "Gain",
     "Holds",
     "IfCarriedOut",
+    "IfCheckMet",
+    "IfOtherTaken",
     "IfTaken",
     "InCheck",
     "InDanger",
@@ -97,10 +101,7 @@ class UnitAt:
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """The position, and how far it was searched; every survey's first claim.
-
-    `reach` counts the opponent's moves.
-    """
+    """The position and the opponent's moves searched (`reach`); every survey's first claim."""
 
     fen: str
     side: Side
@@ -150,9 +151,8 @@ class NothingUnsafe:
 class Unsafe:
     """A unit of the side to move falls by `line` after a pass, seen from `reach` on.
 
-    `together`: the other units of which one falls instead if this one is saved; empty where it
-    is unsafe by itself. `after`: it falls only in a line in which something worth more, itself
-    unsafe, has fallen before.
+    `together`: the other units of which one falls instead if this one is saved. `after`: it falls
+    only in a line in which something worth more, itself unsafe, has fallen before.
     """
 
     unit: UnitAt
@@ -283,6 +283,8 @@ Claim = (
     | Others
     | Better
     | IfCarriedOut
+    | IfCheckMet
+    | IfOtherTaken
     | IfTaken
     | AtAPrice
     | BestMove

@@ -7,14 +7,14 @@ from collections.abc import Sequence
 import chess
 
 from fastness.language import Language, marked
-from fastness.survey.claim import Falls, LeastLost, NotFirm, Zugzwang
+from fastness.survey.claim import Falls, NotFirm, Zugzwang
 from fastness.survey.findings import Findings, worth_most
+from fastness.survey.least_words import told_as_least
 from fastness.survey.lines import move_name, numbered_move, wrapped, wrapped_items
 from fastness.survey.reasons import reason_in_words
-from fastness.survey.remedies import rest
 from fastness.survey.shown_lines import ShownLine, falls_deeper, if_then
 from fastness.survey.tries import KINDS
-from fastness.survey.words import ahead, lost
+from fastness.survey.words import ahead, lost, worth
 
 _AIMS = {
     "capture": marked("to capture"),
@@ -37,12 +37,12 @@ def aim_name(kind: str, language: Language) -> str:
 
 def failing_tries(found: Findings) -> str:
     """The natural tries that fail, each with its refutation; other moves are only counted."""
-    tries = [one for one in found.of(Falls) if one.tries]
+    tries = natural(found)
     if not tries:
         return ""
     rows = []
     for kind in KINDS:
-        moves = [one for one in tries if one.tries == kind and not _loses_more_deeper(found, one)]
+        moves = [one for one in tries if one.tries == kind]
         shown = _unlike(found, moves)[:TRIES_SHOWN]
         for index, one in enumerate(shown):
             label = aim_name(kind, found.language) if index == 0 else ""
@@ -60,12 +60,6 @@ def _unlike(found: Findings, tries: Sequence[Falls]) -> list[Falls]:
     for one in tries:
         alike.setdefault((one.line[1:2] or one.move, loss_in_words(found, one)), one)
     return list(alike.values())
-
-
-def _loses_more_deeper(found: Findings, one: Falls) -> bool:
-    """Whether it was told already that a move loses least, and another amount one move deeper."""
-    least = found.one(LeastLost)
-    return least is not None and one.move in least.moves and one.loses != least.loses
 
 
 def _refuted(found: Findings, label: str, one: Falls) -> list[str]:
@@ -133,6 +127,62 @@ def fails_in_words(found: Findings, one: Falls) -> str:
     if reason and one.reason != "allows mate":
         told = language.say("{lost}: {reason}", lost=told, reason=reason)
     return told
+
+
+def rest_without_tries(found: Findings) -> list[str]:
+    """The count of the moves that fall, where no natural try fails and nothing else tells it.
+
+    With one of them and its refutation.
+    """
+    if natural(found):
+        return []
+    told, shown = rest(found), _shown_of_the_rest(found)
+    return [*told, wrapped(refuted_by(found, shown), indent=4, hang=2)] if shown else told
+
+
+def natural(found: Findings) -> list[Falls]:
+    """The natural tries that fail, without those that were told to lose least."""
+    least = told_as_least(found)
+    return [one for one in found.of(Falls) if one.tries and one.move not in least]
+
+
+def _left(found: Findings) -> list[Falls]:
+    """The other moves that fall, without those that were told to lose least."""
+    least = told_as_least(found)
+    return [one for one in found.of(Falls) if not one.tries and one.move not in least]
+
+
+def _shown_of_the_rest(found: Findings) -> Falls | None:
+    """One of the moves left: one that does nothing, or else that with the shortest line."""
+    left = [one for one in _left(found) if len(one.line) > 1]
+    idle = "does not address it"
+    return min(left, key=lambda one: (one.reason != idle, len(one.line)), default=None)
+
+
+def rest(found: Findings) -> list[str]:
+    """How many other moves fall, and how much the least of them loses."""
+    left, language = sorted(_left(found), key=lambda one: worth_most(one.loses)), found.language
+    if not left:
+        return []
+    number, least, most = len(left), left[0].loses, left[-1].loses
+    if least == "mate":
+        told = language.say_many(
+            "The other move allows mate.", "Every other move ({number}) allows mate.", number
+        )
+        return [wrapped(told)]
+    amount = worth(least, language)
+    if least == most:
+        told = language.say_many(
+            "The other move loses {worth}.",
+            "Every other move ({number}) loses {worth}.",
+            number,
+            worth=amount,
+        )
+    else:
+        told = language.say(
+            "Every other move ({number}) loses {worth} or more.", number=number, worth=amount
+        )
+    return [wrapped(told)]
 
 
 def losing_moves(found: Findings) -> str:

@@ -16,6 +16,8 @@ from fastness.survey.claim import (
     FallsDeeper,
     Holds,
     IfCarriedOut,
+    IfCheckMet,
+    IfOtherTaken,
     IfTaken,
     InCheck,
     InDanger,
@@ -36,7 +38,7 @@ from fastness.survey.scene import play
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
-M = TypeVar("M", FallsDeeper, Holds, IfCarriedOut, IfTaken, KeepsTheRest)
+M = TypeVar("M", FallsDeeper, Holds, IfCheckMet, IfOtherTaken, IfTaken, KeepsTheRest)
 
 
 class Findings:
@@ -107,9 +109,21 @@ class Findings:
         """What is ready for taking the unit that moved."""
         return self._of_move(IfTaken, uci)
 
+    def if_other_taken(self, uci: str) -> IfOtherTaken | None:
+        """What is ready for taking something else than the unit that moved."""
+        return self._of_move(IfOtherTaken, uci)
+
     def if_carried_out(self, uci: str) -> IfCarriedOut | None:
         """What a move has ready for the threat, where that is to take or to check."""
-        return self._of_move(IfCarriedOut, uci)
+        return next(iter(self.threats_met(uci)), None)
+
+    def if_check_met(self, uci: str) -> IfCheckMet | None:
+        """What is ready for an answer to a check."""
+        return self._of_move(IfCheckMet, uci)
+
+    def threats_met(self, uci: str, *, late: bool = False) -> list[IfCarriedOut]:
+        """What a move has ready for each threat, at once or where its own line ends."""
+        return [one for one in self.of(IfCarriedOut) if one.move == uci and one.late == late]
 
     def in_vain(self, line: Sequence[str]) -> TakesInVain | None:
         """The capture that seems to win something back in a line, or at its end, and its answer."""

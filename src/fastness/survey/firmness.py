@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fastness.language import marked
-from fastness.survey.claim import Better, CheckedDeeper, NotFirm, ValuesMatter
+from fastness.survey.claim import Better, CheckedDeeper, Holds, NotFirm, ValuesMatter
 from fastness.survey.findings import Findings
 from fastness.survey.lines import wrapped
 from fastness.survey.nouns import listed
@@ -79,14 +79,12 @@ def _not_firm(found: Findings, turned: NotFirm) -> str:
             )
         )
     if turned.holds:
-        told.append(
-            language.say_many(
-                "{names} keeps it too",
-                "{names} keep it too",
-                len(turned.holds),
-                names=_names(found, turned.holds),
-            )
+        number, names = len(turned.holds), _names(found, turned.holds)
+        alone = language.say_many(
+            "{names} keeps the material", "{names} keep the material", number, names=names
         )
+        too = language.say_many("{names} keeps it too", "{names} keep it too", number, names=names)
+        told.append(too if found.of(Holds) else alone)
     return language.say(
         "Checked one move deeper: not firm, since {seen} {changes}.",
         seen=seen,

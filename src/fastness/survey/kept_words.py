@@ -75,6 +75,10 @@ KEEPS = {
         marked("{moves} loses nothing: it attacks {units}."),
         marked("{moves} lose nothing: they attack {units}."),
     ),
+    "attack opened": (
+        marked("{moves} loses nothing: then {guard} attacks {units}."),
+        marked("{moves} lose nothing: then {guard} attacks {units}."),
+    ),
     "check": (
         marked("{moves} loses nothing: it gives check first."),
         marked("{moves} lose nothing: they give check first."),

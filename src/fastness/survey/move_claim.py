@@ -22,7 +22,7 @@ class Aim:
 
     For a unit that moves away: the others in danger that it guards as before. A king attacked in
     turn is in check; any other unit attacked could be taken next at a gain. `by` is what comes to
-    guard them all, where that is another unit whose line the move opens.
+    guard or attack them all, where that is another unit whose line the move opens.
     """
 
     way: Way
@@ -174,15 +174,43 @@ class IfTaken:
 
 
 @dataclass(frozen=True, slots=True)
+class IfOtherTaken:
+    """After `move` a capture elsewhere promises half a pawn or more, and wins nothing by `line`.
+
+    It promises that by the exchange count. `line` is the move, the capture, and the best against
+    it.
+    """
+
+    move: str
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
+class IfCheckMet:
+    """After `move`, a check, and an answer to it the opponent wins nothing, as `line` shows.
+
+    `line` is the move, the answer, and the best against it.
+    """
+
+    move: str
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
 class IfCarriedOut:
     """After `move` the threat can still be played, but wins nothing, as `line` shows.
 
     `line` is the move, the first move of what proved the danger (where it takes, the best way to
     take there), and the best against it, which takes, gives check, or moves what is in danger.
+    Where that is the answer in the proof too, or does nothing, the threat goes on; `plies`
+    half-moves of the line are the move, the threat and what is answered before its last move.
+    `late`: the threat is played only where the line ends by which the move wins something.
     """
 
     move: str
     line: Line
+    plies: int
+    late: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from fastness.core.shapes import Deeper, MoveVerdict, Survey, Way
 from fastness.survey.aims import aims, guarded_by
 from fastness.survey.at_stake import staked_by_answer
+from fastness.survey.carried_out import answers_as_proved, if_carried_out
 from fastness.survey.claim import (
     AllHolding,
     AtAPrice,
@@ -28,12 +29,15 @@ from fastness.survey.claim import (
 )
 from fastness.survey.in_vain import tried_in_vain
 from fastness.survey.least_lost import least_lost
-from fastness.survey.retaken import if_carried_out, if_taken, seems_lost
+from fastness.survey.retaken import if_check_met, if_other_taken, if_taken, seems_lost
 from fastness.survey.tries import loss, natural_tries
 from fastness.survey.words import THRESHOLD
 
-EXPLAINED = 3
-"""Better ways of which it is always told what taking the unit moved allows."""
+EXPLAINED = 5
+"""Better ways of which it is always told what they have ready for the threat, and for taking."""
+
+THREATS = 3
+"""Threats for which it is told what such a better way has ready."""
 
 
 def claims_on_moves(survey: Survey, *, danger: bool, order: Sequence[Way]) -> Iterator[Claim]:
@@ -110,10 +114,16 @@ def _ranking(
     yield Better(_uci(better), tuple(move.get("rank") or 0 for move in better))
     for move in better[:EXPLAINED]:
         yield from if_taken(survey, move)
-        yield from if_carried_out(survey, move)
+        yield from if_other_taken(survey, move)
+        yield from if_check_met(survey, move)
+        yield from if_carried_out(survey, move, most=THREATS)
     for move in ranked:
-        if move not in better[:EXPLAINED] and seems_lost(survey, move):
+        if move in better[:EXPLAINED]:
+            continue
+        if seems_lost(survey, move):
             yield from if_taken(survey, move)
+        if answers_as_proved(survey, move):
+            yield from if_carried_out(survey, move)
     yield AtAPrice(_uci([move for move in ranked if not move.get("advised")]))
     best = survey.get("best")
     if best:

@@ -10,11 +10,11 @@ from fastness.survey.claim import AllHolding, AtAPrice, Better, InCheck, Mated
 from fastness.survey.claims import claims
 from fastness.survey.dangers import dangers
 from fastness.survey.diagram import CORNERS, RING, diagram
-from fastness.survey.failing import failing_tries, losing_moves
+from fastness.survey.failing import failing_tries, losing_moves, rest_without_tries
 from fastness.survey.findings import Findings
 from fastness.survey.firmness import firmness
 from fastness.survey.lines import wrapped
-from fastness.survey.remedies import at_a_price, better_ways, remedies, rest_without_tries
+from fastness.survey.remedies import at_a_price, better_ways, remedies
 from fastness.survey.takings import can_be_taken, takes_more, takings
 from fastness.survey.titles import (
     better_title,

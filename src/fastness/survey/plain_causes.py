@@ -28,8 +28,8 @@ _TEXTS = {
     "mate, guard driven off": marked("{other} first gets rid of {guard}, which guards against it."),
     "guard taken": marked("{other} first takes {guard}, which guards {it}."),
     "guard driven off": marked("{other} first gets rid of {guard}, which guards {it}."),
-    "discovered attack": marked("{other} moves one piece, and {slider} behind it attacks."),
-    "discovered check": marked("{other} moves one piece, and {checker} behind it gives check."),
+    "discovered attack": marked("{move} opens the line of {slider}."),
+    "discovered check": marked("{move} opens the line of {checker}, and that is check."),
     "double check": marked("{other} gives check with two pieces at once."),
     "trapped": marked("Once attacked, {it} has no safe square to go to."),
     "trapped, no move": marked("Once attacked, {it} has no square to go to."),
@@ -55,6 +55,13 @@ def plain_cause(found: Findings, unsafe: Unsafe) -> str:
         told = ""
         if cause.mechanism == "in-between move" and cause.squares[-1:] == (unsafe.unit.square,):
             # That the unit is taken before something else is taken back does not say why it falls.
+            continue
+        if (
+            what
+            and what[0] == "mate if retaken"
+            and (found.retaken(unsafe.unit) or found.in_vain(unsafe.line))
+        ):
+            # What taking back costs is told with the answer to it.
             continue
         if what and what[0] == "mate threat" and what[1].get("move") != _first(found, unsafe):
             # What comes at the end of a line is no threat that a student sees now.

@@ -23,11 +23,12 @@ from fastness.survey.claim import (
 from fastness.survey.claims import claims
 from fastness.survey.dangers import danger_entries
 from fastness.survey.entries import Entry, line_told
-from fastness.survey.failing import below_try, loss_in_words, zugzwang
+from fastness.survey.failing import below_try, loss_in_words, rest, zugzwang
 from fastness.survey.findings import Findings, worth_most
 from fastness.survey.firmness import firmness
+from fastness.survey.least_words import after_the_least, nothing_holds
 from fastness.survey.lines import PASS, move_name
-from fastness.survey.remedies import SHOWN_ON, after_the_least, gain, nothing_holds, rest, row
+from fastness.survey.remedies import SHOWN_ON, gain, row
 from fastness.survey.shown_lines import shown_lines
 from fastness.survey.spoken import move_in_words
 from fastness.survey.takings import can_be_taken, takes_more, taking_entries

@@ -25,6 +25,7 @@ from fastness.survey.not_taken_back import (
 from fastness.survey.scene import pinned_among
 from fastness.survey.several_attacked import several_attacked
 from fastness.survey.teller import REST, Parts, Teller
+from fastness.survey.too_small import too_small
 from fastness.survey.words import CENTIPAWNS, RANK, THRESHOLD
 
 _PLAIN = {
@@ -71,6 +72,8 @@ def _blocker(tell: Teller) -> Parts | None:
 def _guard_pinned(tell: Teller) -> Parts | None:
     for step in tell.steps[1:]:
         found = pinned_among(step.after, tell.squares, tell.own)
+        if found and not tell.seen(step.after, found):
+            return None
         if found:
             slider, guard, to = (tell.name(step.after, square) for square in found)
             text = marked("the guard, {guard}, is pinned to {to} by {slider}")
@@ -94,6 +97,9 @@ def _outnumbered(tell: Teller) -> Parts | None:
         return None
     text = marked("{unit} is still attacked more often than guarded")
     at = tell.squares[0]
+    if (opened := tell.opened_for(at)) is not None:
+        text = marked("it opens the way for {slider} to {lost}")
+        return text, {"slider": tell.name(after, opened), "lost": tell.name(after, at)}
     if len(after.attackers(not tell.own, at)) <= len(after.attackers(tell.own, at)):
         text = marked("{unit} is still attacked more often than guarded, with what stands behind")
     return text, {"unit": tell.name(after, tell.squares[0])}
@@ -190,43 +196,6 @@ def _gets_in_the_way(tell: Teller, lost: int, guard: int) -> bool:
     )
 
 
-def _too_small(tell: Teller) -> Parts | None:
-    after, fallen = tell.after(), tell.lost()
-    before = tell.steps[0].before
-    theirs = [
-        square
-        for square in tell.squares
-        if after.color_at(square) == (not tell.own)
-        and after.attackers(tell.own, square)
-        and set(after.attackers(tell.own, square)) != set(before.attackers(tell.own, square))
-    ]
-    if not fallen or not theirs:
-        return None
-    still = tell.in_danger_before(fallen[:REST])
-    if after.is_check():
-        return tell.fall(*(_CHECKED_STILL if still else _CHECKED), fallen[:REST])
-    texts = _ATTACKED_STILL if still else _ATTACKED
-    return tell.fall(*texts, fallen[:REST], units=tell.some(after, theirs))
-
-
-_CHECKED = (
-    marked("it gives check, but {lost} is taken"),
-    marked("it gives check, but {lost} are taken"),
-)
-_CHECKED_STILL = (
-    marked("it gives check, but {lost} is still taken"),
-    marked("it gives check, but {lost} are still taken"),
-)
-_ATTACKED = (
-    marked("it attacks {units}, but {lost} is taken"),
-    marked("it attacks {units}, but {lost} are taken"),
-)
-_ATTACKED_STILL = (
-    marked("it attacks {units}, but {lost} is still taken"),
-    marked("it attacks {units}, but {lost} are still taken"),
-)
-
-
 def _unaddressed(tell: Teller) -> Parts | None:
     own = tell.own_on(tell.squares)
     if told := not_taken_back(tell):
@@ -263,7 +232,7 @@ _TELLERS: dict[str, Callable[[Teller], Parts | None]] = {
     "walks into a capture": _walks_into,
     "uncovers another unit": _uncovers,
     "answered with a bigger threat": bigger_threat,
-    "threat too small": _too_small,
+    "threat too small": too_small,
     "does not address it": _unaddressed,
     "lost further on": _later,
 }

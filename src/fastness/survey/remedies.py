@@ -7,23 +7,20 @@ from collections.abc import Iterable, Sequence
 from fastness.core.shapes import Way
 from fastness.language import Language
 from fastness.survey.claim import (
-    AllHolding,
     AtAPrice,
     Better,
-    Falls,
     Gain,
     Holds,
     LeastLost,
     Line,
-    MoreIsLost,
-    Others,
 )
+from fastness.survey.failing import rest_without_tries
 from fastness.survey.findings import Findings
 from fastness.survey.firmness import firmness
-from fastness.survey.lines import numbered, wrapped, wrapped_items
+from fastness.survey.least_words import after_the_least, nothing_holds
+from fastness.survey.lines import wrapped, wrapped_items
 from fastness.survey.nouns import listed
 from fastness.survey.prices import prices
-from fastness.survey.scene import play
 from fastness.survey.shown_lines import ShownLine, shown_lines
 from fastness.survey.ways import OTHER, aim_of, other_ways, way_name, ways_in_words
 from fastness.survey.words import WAYS, ahead, lost, worth
@@ -167,84 +164,4 @@ def _nothing_holds(found: Findings) -> str:
     if least and least.loses != "mate":
         rows.append(wrapped(found.numbered(least.line), indent=4, hang=2))
         rows += [wrapped(told.told) for told in after_the_least(found)]
-    return "\n".join([*rows, *firmness(found)])
-
-
-def after_the_least(found: Findings) -> list[ShownLine]:
-    """What keeps the rest after the first move that loses least, and after which more is lost."""
-    least, language, told = found.one(LeastLost), found.language, []
-    if least is None:
-        return []
-    rest = found.keeps_the_rest(least.moves[0])
-    if rest:
-        end = play(found.position.fen, rest.line[: rest.plies])[-1].after
-        line = numbered(end.fen(), rest.line[rest.plies :], language)
-        sentence = language.say("What is left can then be kept: {line}", line=line)
-        told.append(ShownLine(sentence, rest.line))
-    worse = [one.move for one in found.of(MoreIsLost)]
-    if worse:
-        sentence = language.say(
-            "Looking further on, more is lost after {moves}.",
-            moves=listed(found.moves(worse), language),
-        )
-        told.append(ShownLine(sentence))
-    return told
-
-
-def nothing_holds(found: Findings) -> str:
-    """That no legal move keeps the material, and what loses least."""
-    language, least, all_ = found.language, found.one(LeastLost), found.one(AllHolding)
-    legal = all_.legal if all_ else 0
-    told = language.say_many(
-        "The only legal move does not keep the material",
-        "None of the {number} legal moves keeps the material",
-        legal,
-    )
-    if least is None or least.loses == "mate":
-        seen = ahead(least.reach if least else found.position.reach, language)
-        rest = language.say("{own} is mated in every case, {seen}.", own=found.own, seen=seen)
-        return f"{told}: {rest}"
-    names = found.moves(least.moves[:SHOWN])
-    if len(least.moves) > SHOWN:
-        shown = language.say("{names} and others", names=", ".join(names))
-    else:
-        shown = listed(names, language)
-    cost = language.say(
-        "The least is lost by {names}, {seen}: {worth}.",
-        names=shown,
-        seen=ahead(least.reach, language),
-        worth=worth(least.loses, language),
-    )
-    return f"{told}. {cost}"
-
-
-def rest_without_tries(found: Findings) -> list[str]:
-    """The count of the moves that fall, where no natural try fails and nothing else tells it."""
-    tries = any(one.tries for one in found.of(Falls))
-    return [] if tries else rest(found)
-
-
-def rest(found: Findings) -> list[str]:
-    """How many other moves fall, and how much the least of them loses."""
-    others, language = found.one(Others), found.language
-    if not others:
-        return []
-    number = len(others.moves)
-    if others.least == "mate":
-        told = language.say_many(
-            "The other move allows mate.", "Every other move ({number}) allows mate.", number
-        )
-        return [wrapped(told)]
-    amount = worth(others.least, language)
-    if others.least == others.most:
-        told = language.say_many(
-            "The other move loses {worth}.",
-            "Every other move ({number}) loses {worth}.",
-            number,
-            worth=amount,
-        )
-    else:
-        told = language.say(
-            "Every other move ({number}) loses {worth} or more.", number=number, worth=amount
-        )
-    return [wrapped(told)]
+    return "\n".join([*rows, *rest_without_tries(found), *firmness(found)])

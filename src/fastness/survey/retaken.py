@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import chess
 
 from fastness import core
-from fastness.core.shapes import MoveVerdict, Survey, Unit
-from fastness.survey.claim import IfCarriedOut, IfTaken, Retaken, Taking, Unsafe
+from fastness.core.shapes import MoveVerdict, Survey
+from fastness.survey.claim import IfCheckMet, IfOtherTaken, IfTaken, Retaken, Taking, Unsafe
 from fastness.survey.lines import PASS
-from fastness.survey.scene import play
-from fastness.survey.tries import in_danger, loss
-from fastness.survey.units import cost
-from fastness.survey.words import THRESHOLD
+from fastness.survey.scene import material_won, play
+from fastness.survey.tries import is_quiet, loss
+from fastness.survey.words import THRESHOLD, WAYS
 
 
 def retaken(survey: Survey, fall: Unsafe | Taking) -> Iterator[Retaken]:
@@ -35,7 +34,7 @@ def retaken(survey: Survey, fall: Unsafe | Taking) -> Iterator[Retaken]:
     board.push_uci(moves[0])
     if not any(chess.square_name(move.to_square) == square for move in board.legal_moves):
         return
-    backs = [move for move in _landing(survey, start, moves[0]) if not move["holds"]]
+    backs = [move for move in landing(survey, start, moves[0]) if not move["holds"]]
     if backs and all(_no_better(move, fall.loses) for move in backs):
         best = min(backs, key=lambda move: (loss(move), move["san"]))
         line = (*opening, moves[0], *(best["line"] or ()))
@@ -63,7 +62,7 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
     board.push_uci(verdict["uci"])
     if not any(chess.square_name(move.to_square) == square for move in board.legal_moves):
         return
-    takes = _landing(survey, survey["fen"], verdict["uci"])
+    takes = landing(survey, survey["fen"], verdict["uci"])
     best = min(takes, key=lambda move: (loss(move), move["san"]))
     line = (verdict["uci"], *(best["line"] or [best["uci"]]))
     steps = play(survey["fen"], line)
@@ -76,6 +75,51 @@ def if_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfTaken]:
     promises = count >= THRESHOLD and not traded
     if loss(best) >= THRESHOLD or (promises and loss(best) > -THRESHOLD):
         yield IfTaken(verdict["uci"], line)
+
+
+def if_other_taken(survey: Survey, verdict: MoveVerdict) -> Iterator[IfOtherTaken]:
+    """The answer to the capture elsewhere that promises most, though it wins nothing.
+
+    By the exchange count it wins half a pawn or more beyond what the holding move takes. Nothing
+    where there is none, or in check.
+    """
+    board, played = chess.Board(survey["fen"]), verdict["uci"]
+    takes_first = material_won(play(survey["fen"], (played,)), board.turn)
+    board.push_uci(played)
+    counts = core.exchange_counts(board.fen(), values=survey["values"])
+    tempting = {
+        uci: count
+        for uci, count in counts.items()
+        if uci[2:4] != played[2:4]
+        and count >= takes_first + THRESHOLD
+        and board.is_capture(chess.Move.from_uci(uci))
+    }
+    if not tempting or board.is_check():
+        return
+    most = min(tempting, key=lambda uci: (-tempting[uci], uci))
+    takes = landing(survey, survey["fen"], played, most[2:4])
+    best = min(takes, key=lambda move: (loss(move), move["san"]))
+    if best["net"] == "mates" or loss(best) <= -THRESHOLD or tempting.get(best["uci"]) is None:
+        return
+    rest = tuple(best["line"] or ())[1:] or best_answer(survey, (played, best["uci"]))
+    if rest and gained(survey, (played, best["uci"], *rest)) > -THRESHOLD:
+        yield IfOtherTaken(played, (played, best["uci"], *rest))
+
+
+def if_check_met(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCheckMet]:
+    """What is ready for the likely answer to a check that takes nothing, where no line tells it."""
+    move, board = verdict["uci"], chess.Board(survey["fen"])
+    check = board.gives_check(chess.Move.from_uci(move)) and not board.is_capture(
+        chess.Move.from_uci(move)
+    )
+    lines = [verdict["line"] or [], verdict.get("likely") or []]
+    answers = [line[1] for line in reversed(lines) if len(line) > 1]
+    if not check or any(len(line) > 2 for line in lines) or not answers:
+        return
+    played = (move, answers[0])
+    rest = best_answer(survey, played)
+    if rest:
+        yield IfCheckMet(move, (*played, *rest))
 
 
 def seems_lost(survey: Survey, verdict: MoveVerdict) -> bool:
@@ -93,43 +137,6 @@ def _promised(survey: Survey, uci: str, count: int) -> int:
     return count if taken is None else -taken
 
 
-def if_carried_out(survey: Survey, verdict: MoveVerdict) -> Iterator[IfCarriedOut]:
-    """What a holding move has ready for the threat: to take, to check, or to move what it is after.
-
-    The threat is the first move of what proves the dearest danger; if it takes something, the best
-    way to take there. Nothing where it cannot be played any more, or takes the unit that moved,
-    which `if_taken` tells.
-    """
-    move = verdict["uci"]
-    threatened = max(filter(_proved, in_danger(survey)), key=cost, default=None)
-    board = chess.Board(survey["fen"])
-    board.push_uci(move)
-    if threatened is None or board.is_check():
-        return
-    threat, at = (threatened["line"] or [])[1], threatened["square"]
-    if threat[2:4] == move[2:4]:
-        return
-    if not board.is_legal(chess.Move.from_uci(threat)) or leaves(survey["fen"], move, threat):
-        return
-    landing = _landing(survey, survey["fen"], move, threat[2:4])
-    takes = board.is_capture(chess.Move.from_uci(threat))
-    ways = [one for one in landing if takes or one["uci"] == threat]
-    played = min(ways, key=lambda one: (loss(one), one["uci"] != threat, one["san"]))
-    line = played["line"] or ()
-    if len(line) < 2 or loss(played) <= -THRESHOLD:
-        return
-    board.push_uci(played["uci"])
-    answer, saves = chess.Move.from_uci(line[1]), line[1][:2] == at != move[:2]
-    if board.is_capture(answer) or board.gives_check(answer) or saves:
-        yield IfCarriedOut(move, (move, *line))
-
-
-def _proved(unit: Unit) -> bool:
-    """Whether the fall of a unit is proved by a move after a pass."""
-    line = unit["line"] or []
-    return len(line) > 1 and line[0] == PASS
-
-
 def leaves(fen: str, move: str, threat: str) -> bool:
     """Whether what a threat would take is no longer where it would be taken after a move."""
     target, before = chess.parse_square(threat[2:4]), chess.Board(fen)
@@ -138,13 +145,40 @@ def leaves(fen: str, move: str, threat: str) -> bool:
     return before.color_at(target) is not None and after.color_at(target) is None
 
 
-def _landing(survey: Survey, fen: str, uci: str, square: str = "") -> list[MoveVerdict]:
-    """The answers to a move that land where it lands, or on a square, each with its verdict."""
+def landing(
+    survey: Survey, fen: str, moves: str | Sequence[str], square: str = ""
+) -> list[MoveVerdict]:
+    """The answers to moves that land where the last one lands, or on a square, with verdicts."""
+    played = [moves] if isinstance(moves, str) else list(moves)
     after = core.survey(
         fen,
-        moves=[uci],
+        moves=played,
         reach=survey["reach"],
         values=survey["values"],
-        landing=square or uci[2:4],
+        landing=square or played[-1][2:4],
     )
     return after["moves"]
+
+
+def best_answer(survey: Survey, played: Sequence[str]) -> tuple[str, ...]:
+    """The best line against the last of these moves; empty where nothing is in danger after it."""
+    fen = survey["fen"]
+    after = core.survey(fen, moves=list(played), reach=survey["reach"], values=survey["values"])
+    best = min(after["moves"], key=_place, default=None)
+    if best is None or not best["line"]:
+        return ()
+    rest, steps = list(best["line"]), play(fen, (*played, *best["line"]))
+    # What ends quietly shows no more than the move before it.
+    while len(rest) > 1 and is_quiet(steps[len(played) + len(rest) - 1].before, rest[-1]):
+        rest.pop()
+    return tuple(rest) if gained(survey, (*played, *rest)) > -THRESHOLD else ()
+
+
+def _place(move: MoveVerdict) -> tuple[int, int, str]:
+    """What loses least first, then by the usual order of ways."""
+    return loss(move), WAYS.index((move["ways"] or ["other"])[0]), move["san"]
+
+
+def gained(survey: Survey, line: Sequence[str]) -> int:
+    """Centipawns by which a line leaves the side to move better off than the position."""
+    return material_won(play(survey["fen"], line), survey["side"] == "white")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import chess
 
-from fastness.survey.claim import Holds, Owed, Unsafe
+from fastness.survey.claim import Holds, Line, Owed, Taking, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name, numbered, numbered_move, taken_at
 from fastness.survey.retaken import leaves
@@ -27,20 +27,33 @@ class ShownLine:
 def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine]:
     """How a move works, and what is ready for taking the unit that moved."""
     deeper = falls_deeper(found, one.move) if advised else None
-    works = _how_it_works(found, one, advised=advised)
-    shown = [works, _if_taken(found, one, works), deeper]
-    return [line for line in shown if line is not None]
+    shown = [_how_it_works(found, one, advised=advised)]
+    met = found.threats_met(one.move) if advised else []
+    for taken in (
+        *met,
+        found.if_check_met(one.move),
+        found.if_taken(one.move),
+        found.if_other_taken(one.move),
+    ):
+        if taken and not any(line and line.line[1:2] == taken.line[1:2] for line in shown):
+            shown.append(if_then(found, taken.line))
+    late = found.threats_met(one.move, late=True) if advised else []
+    shown += [if_then(found, end.line, plies=end.plies - 1) for end in late]
+    return [line for line in (*shown, deeper) if line is not None]
 
 
 def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | None:
     """What is ready for the threat, or how play may go on after a better way."""
+    carried_out = found.if_carried_out(one.move)
     if one.answer and len(one.answer) > 2:
-        return if_then(found, one.answer)
+        longer = carried_out and carried_out.plies > 2
+        return if_then(found, carried_out.line if carried_out and longer else one.answer)
     if _shows_its_line(found, one, advised=advised) and one.line:
-        return ShownLine(found.numbered(one.line), one.line)
+        line = _shorter_win(found, one) or one.line
+        return ShownLine(found.numbered(line), line)
     if threat := no_longer_possible(found, one):
         return ShownLine(found.language.say("{threat} is no longer possible", threat=threat))
-    if carried_out := found.if_carried_out(one.move):
+    if carried_out:
         return if_then(found, carried_out.line)
     if advised and (_answers_threat(found, one.line or ()) or is_taken_later(found, one)):
         return if_then(found, one.line or ())
@@ -48,6 +61,17 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
         told = found.language.say("likely then: {line}", line=found.numbered(one.likely))
         return ShownLine(told, one.likely)
     return None
+
+
+def _shorter_win(found: Findings, one: Holds) -> Line:
+    """The line of a unit that is taken by the move for all that the move wins; empty if none is."""
+    lines = [by.line for by in found.of(Taking) if by.line[:1] == (one.move,)]
+    lines = [
+        line
+        for line in lines
+        if material_won(play(found.position.fen, line), found.board.turn) == one.net
+    ]
+    return next(iter(lines), ())
 
 
 def falls_deeper(found: Findings, uci: str) -> ShownLine | None:
@@ -63,14 +87,6 @@ def falls_deeper(found: Findings, uci: str) -> ShownLine | None:
         line=found.numbered(deeper.line),
     )
     return ShownLine(told, deeper.line)
-
-
-def _if_taken(found: Findings, one: Holds, above: ShownLine | None) -> ShownLine | None:
-    """What is ready for taking the unit that moved, where the line above does not tell it."""
-    taken = found.if_taken(one.move)
-    if taken is None or (above and above.line[1:2] == taken.line[1:2]):
-        return None
-    return if_then(found, taken.line)
 
 
 def if_then(found: Findings, line: Sequence[str], *, plies: int = 1) -> ShownLine:

@@ -15,6 +15,7 @@ from fastness.survey.claim import (
     LeastLost,
     Mated,
     MoreIsLost,
+    NotFirm,
     NoUnit,
     Owed,
     Promotes,
@@ -35,7 +36,8 @@ from fastness.survey.nouns import (
 from fastness.survey.plain_causes import cause_after_threat, plain_cause
 from fastness.survey.scene import material_won, play
 from fastness.survey.student_gains import to_win
-from fastness.survey.student_remedies import NAMED, kept_by, ready_for
+from fastness.survey.student_ready import ready_for
+from fastness.survey.student_remedies import NAMED, kept_by
 from fastness.survey.student_threats import if_taken_back, mate_threatened, threat
 from fastness.survey.student_tries import a_try
 from fastness.survey.taken_in_turn import in_turn_told, taken_in_turn
@@ -161,10 +163,10 @@ def unsafe_told(found: Findings, unsafe: Sequence[Unsafe]) -> list[str]:
     stake = found.at_stake(first.line)
     if stake and not first.together:
         told += [*threat(found, first.line), _at_stake(found, stake)]
-    elif first.loses != "mate" and not first.together and not (cause and _attacked(found, first)):
-        told += threat(found, first.line, told=cause)
-        if not cause and (then := cause_after_threat(found, first)):
-            told.append(then)
+    elif first.loses != "mate" and not first.together and not (cause and _at_once(found, first)):
+        then = "" if cause else cause_after_threat(found, first)
+        told += threat(found, first.line, "" if then else first.unit.square, told=cause)
+        told += [then] if then else []
     elif found.retaken(first.unit):
         told += [*threat(found, first.line), *if_taken_back(found, first)]
     return told
@@ -183,9 +185,11 @@ def _at_stake(found: Findings, stake: AtStake) -> str:
     )
 
 
-def _attacked(found: Findings, unsafe: Unsafe) -> bool:
+def _at_once(found: Findings, unsafe: Unsafe) -> bool:
+    """Whether what attacks a unit takes it at once."""
     count = found.count(unsafe.unit)
-    return unsafe.unit.kind == "king" or count is None or bool(count.attackers)
+    attacked = unsafe.unit.kind == "king" or count is None or bool(count.attackers)
+    return attacked and unsafe.line[1:2] != () and unsafe.line[1][2:4] == unsafe.unit.square
 
 
 _BOTH = marked("If you wait, you can save only one of two: {one} or {other}.")
@@ -258,6 +262,11 @@ def _least(found: Findings) -> list[str]:
     say, least = found.language.say, found.one(LeastLost)
     if least is None or least.loses == "mate":
         return [say("There is no way to stop mate here."), say("That can happen to everyone.")]
+    turned = found.one(NotFirm)
+    kept = [uci for uci in turned.holds if uci in least.moves] if turned else []
+    if kept:
+        moves = listed_or(found.moves(kept[:NAMED]), found.language)
+        return [say("{moves} is best: in the end it loses nothing.", moves=moves)]
     return [
         say("You cannot keep everything here, and that happens to everyone."),
         say(

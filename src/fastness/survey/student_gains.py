@@ -8,8 +8,10 @@ import chess
 
 from fastness.survey.claim import Better, Taking, TakingMove, Zugzwang
 from fastness.survey.findings import Findings
+from fastness.survey.lines import taken_at
 from fastness.survey.nouns import listed_or, on_squares, the_unit
-from fastness.survey.student_remedies import NAMED, ready_for
+from fastness.survey.student_ready import ready_for
+from fastness.survey.student_remedies import NAMED
 from fastness.survey.takings import forcing_first
 from fastness.survey.tries import is_quiet
 from fastness.survey.ways import aim_of, is_check
@@ -63,8 +65,25 @@ def _wins(found: Findings, one: TakingMove) -> list[str]:
         worth=worth(one.net if isinstance(one.net, int) else 0, found.language),
         move=found.move(one.move),
     )
+    taking = next((by for by in found.of(Taking) if by.line[:1] == (one.move,)), None)
+    if (
+        taking
+        and not taking.together
+        and taken_at(found.position.fen, taking.line, taking.unit.square) == 2
+    ):
+        return [told, *_then_taken(found, taking)]
     shown = found.if_taken(one.move) or found.holding(one.move)
     return [told, *ready_for(found, (shown and shown.line) or ())]
+
+
+def _then_taken(found: Findings, taking: Taking) -> list[str]:
+    """What is taken after the answer to the move that wins it."""
+    told = found.language.say(
+        "Then you take {unit} with {move}.",
+        unit=the_unit(taking.unit, found.language),
+        move=found.last_name(taking.line[:3]),
+    )
+    return [told]
 
 
 def to_win(found: Findings) -> list[str]:

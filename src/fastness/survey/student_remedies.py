@@ -7,7 +7,14 @@ from dataclasses import dataclass
 
 import chess
 
-from fastness.survey.claim import AllHolding, Better, Holds, Line, Squares
+from fastness.survey.claim import (
+    AllHolding,
+    Better,
+    FallsDeeper,
+    Holds,
+    Line,
+    Squares,
+)
 from fastness.survey.findings import Findings
 from fastness.survey.guarding import (
     guarded_by_itself,
@@ -16,10 +23,9 @@ from fastness.survey.guarding import (
     opened_guard,
 )
 from fastness.survey.kept_words import KEEPS
-from fastness.survey.lines import move_name
 from fastness.survey.nouns import Noun, listed, on_squares
-from fastness.survey.scene import play
 from fastness.survey.shown_lines import is_taken_later, no_longer_possible
+from fastness.survey.student_ready import ready_for, ready_in_the_end
 from fastness.survey.ways import (
     OTHER,
     aim_of,
@@ -27,6 +33,7 @@ from fastness.survey.ways import (
     is_check,
     left_to_fall,
     only_owes,
+    opened_attack,
     pins,
     stands_between,
     telling_ways,
@@ -71,9 +78,17 @@ def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
     else:
         told = [found.language.say("But you need not lose anything.")]
     told.append(_works(found, ranked[0], same))
-    if found.deeper(same[0]):
-        told.append(found.language.say("But that helps only for a while."))
+    if deeper := found.deeper(same[0]):
+        told.append(_lost_later(found, deeper))
     return [*told, *_shown(found, ranked[0], same, brief=brief)]
+
+
+def _lost_later(found: Findings, deeper: FallsDeeper) -> str:
+    """What is lost in spite of the move, one move deeper."""
+    if deeper.loses == "mate":
+        return found.language.say("But later you can still be mated.")
+    amount = worth(deeper.loses, found.language)
+    return found.language.say("But later you can still lose {worth}.", worth=amount)
 
 
 def kept_moves(found: Findings) -> list[str]:
@@ -155,9 +170,13 @@ def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> 
             return told
         return [*told, *ready_for(found, one.answer or if_taken or one.line or ())]
     line = one.line if is_check(found, one) else one.answer
+    if check_met := found.if_check_met(one.move):
+        line = check_met.line
     carried_out = found.if_carried_out(one.move)
     if len(same) > 1 and not _ready_alike(found, same):
         return []
+    if carried_out and carried_out.plies > 2:
+        return ready_in_the_end(found, carried_out)
     return ready_for(found, line or if_taken or (carried_out.line if carried_out else ()))
 
 
@@ -190,23 +209,6 @@ def _also_wins(found: Findings, one: Holds, same: Sequence[str]) -> list[str]:
     return [told]
 
 
-def ready_for(found: Findings, line: Sequence[str]) -> list[str]:
-    """What a move has ready for the answer to it: the second and the third move of a line.
-
-    Nothing where the line has no third move, unless what answers is stalemate.
-    """
-    if len(line) == 2 and play(found.position.fen, line)[-1].after.is_stalemate():
-        return [found.language.say("If {threat}, it is stalemate.", threat=found.last_name(line))]
-    if len(line) < 3:
-        return []
-    steps = play(found.position.fen, line[:3])
-    threat, reply = (move_name(step.before, step.move.uci(), found.language) for step in steps[1:])
-    if steps[-1].after.is_checkmate():
-        mate = reply.rstrip("#")
-        return [found.language.say("If {threat}, then {reply} is mate.", threat=threat, reply=mate)]
-    return [found.language.say("If {threat}, you have {reply}.", threat=threat, reply=reply)]
-
-
 def _works_by(found: Findings, one: Holds) -> Works:
     """How a move works by the first of its ways."""
     way = telling_ways(found, one)[0]
@@ -218,14 +220,13 @@ def _works_by(found: Findings, one: Holds) -> Works:
             return Works("other" if _won(one) else "wins back")
         if aimed == (one.move[2:4],):
             return Works("capture", aimed)
+        return _attacks(one, aimed) if aimed else Works(_pin_or_mate(found, one))
     if way == "guard":
         return _guards(found, one, aimed)
     if way == "move":
         return _moves_away(found, one)
     if way == "other":
         return Works(_otherwise(found, one))
-    if way == "counterattack" and not aimed:
-        return Works(_pin_or_mate(found, one))
     if way == "block" and stands_between(found, one):
         return Works("block line", one.blocks[1:])
     return Works("other") if way == "capture" and not aimed else Works(way, aimed)
@@ -254,8 +255,14 @@ def _moves_away(found: Findings, one: Holds) -> Works:
         return Works("move guarded")
     hits = aim_of(one, "counterattack")
     if hits:
-        return Works("check") if is_check(found, one) else Works("counterattack", hits)
+        return Works("check") if is_check(found, one) else _attacks(one, hits)
     return Works("move away")
+
+
+def _attacks(one: Holds, hits: Squares) -> Works:
+    """What the unit that moves attacks, or the one whose line it opens."""
+    opens = opened_attack(one)
+    return Works("attack opened" if opens else "counterattack", hits, guard=opens)
 
 
 def _pin_or_mate(found: Findings, one: Holds) -> str:

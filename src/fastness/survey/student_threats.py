@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from fastness.survey.claim import Unsafe
 from fastness.survey.findings import Findings
-from fastness.survey.lines import move_name
+from fastness.survey.lines import move_name, taken_at
 from fastness.survey.scene import play
 
 
@@ -31,14 +31,17 @@ def mate_threatened(found: Findings, mated: Unsafe) -> str:
     return language.say("Be careful: {other} threatens mate with {move}.", **values, move=moves[0])
 
 
-def threat(found: Findings, line: Sequence[str], *, told: str = "") -> list[str]:
-    """The move that the opponent threatens to play, unless it was `told` already."""
+def threat(found: Findings, line: Sequence[str], at: str = "", *, told: str = "") -> list[str]:
+    """The moves that the opponent threatens to play, unless the first was `told` already.
+
+    Those that follow up to the one that takes the unit on `at`.
+    """
     if len(line) < 2:
         return []
     move = move_name(play(found.position.fen, line[:1])[0].after, line[1], found.language)
     if move in told:
         return []
-    if after := _takes_and_then(found, line):
+    if after := _takes_and_then(found, line) or _and_then(found, line, at):
         return [after]
     return [found.language.say("{other} threatens {move}.", other=found.other, move=move)]
 
@@ -58,6 +61,30 @@ def _takes_and_then(found: Findings, line: Sequence[str]) -> str:
         back=back,
         then=then,
     )
+
+
+def _and_then(found: Findings, line: Sequence[str], at: str) -> str:
+    """A threat whose second move or third takes the unit on a square; empty where it is not so."""
+    start = play(found.position.fen, line[:1])[0].after.fen()
+    taken = taken_at(start, line[1:], at) if at else None
+    steps = play(found.position.fen, line)[1 : (taken or 0) + 2 : 2]
+    first, *rest = (move_name(one.before, one.move.uci(), found.language) for one in steps)
+    if len(rest) == 1:
+        return found.language.say(
+            "{other} threatens {move} and then {last}.",
+            other=found.other,
+            move=first,
+            last=rest[0],
+        )
+    if len(rest) == 2:
+        return found.language.say(
+            "{other} threatens {move}, then {next} and {last}.",
+            other=found.other,
+            move=first,
+            next=rest[0],
+            last=rest[1],
+        )
+    return ""
 
 
 def if_taken_back(found: Findings, unsafe: Unsafe) -> list[str]:

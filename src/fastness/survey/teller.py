@@ -55,6 +55,18 @@ class Teller:
         """The board after the move."""
         return self.steps[0].after
 
+    def seen(self, board: chess.Board, squares: Iterable[int]) -> bool:
+        """Whether a player sees what stands on `squares` once the move is made."""
+        after = self.after()
+        return self.you is None or all(board.piece_at(at) == after.piece_at(at) for at in squares)
+
+    def opened_for(self, square: int) -> int | None:
+        """What alone attacks a square after the move, and did not before; None if it is not so."""
+        before, after = self.steps[0].before, self.after()
+        now = set(after.attackers(not self.own, square))
+        news = now - set(before.attackers(not self.own, square))
+        return news.pop() if len(now) == 1 and news else None
+
     def own_on(self, squares: list[int]) -> list[int]:
         """Those of `squares` where a unit of the mover's stands after the move."""
         return [square for square in squares if self.after().color_at(square) == self.own]

@@ -60,6 +60,8 @@ def ways_in_words(found: Findings, one: Holds) -> str:
     """``takes the pawn on e4, moves away and attacks the knight on f3 ``."""
     first, *more = telling_ways(found, one)
     ways = [first, *(way for way in more if way != "counterattack" or _hits(one))]
+    if "guard" in ways and opened_attack(one):
+        ways = [way for way in ways if way != "counterattack"]
     aimed = aim_of(one, "guard") if "guard" in ways else ()
     stays = guarded_from_there(one) if "move" in ways else ()
     itself = guarded_by_itself(found, one, aimed) if stays else ()
@@ -162,12 +164,30 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
     if way == "guard" and (opens := opened_guard(one)):
         units = on_squares(found.board, squares, language)
         guard = on_square(found.board, opens, language)
-        return language.say("lets {guard} guard {unit}", guard=guard, unit=units)
+        values = {"guard": guard, "unit": units}
+        if _opens_both(one):
+            hit = on_squares(found.board, aim_of(one, "counterattack"), language)
+            return language.say("lets {guard} guard {unit} and attack {hit}", **values, hit=hit)
+        return language.say("lets {guard} guard {unit}", **values)
+    if way == "counterattack" and (opens := opened_attack(one)):
+        units = on_squares(found.board, squares, language)
+        slider = on_square(found.board, opens, language)
+        return language.say("lets {slider} attack {units}", slider=slider, units=units)
     if squares:
         return language.say(_AIMED[way], units=on_squares(found.board, squares, language))
     if way == "counterattack" and one.wins_back:
         return ""
     return _by_geometry(found, one, way) or language.say(_VERBS[way])
+
+
+def opened_attack(one: Holds) -> str:
+    """The square of the unit whose line a move opens to attack something; empty if it is none."""
+    return next((aim.by for aim in one.aims if aim.way == "counterattack"), "")
+
+
+def _opens_both(one: Holds) -> bool:
+    """Whether the unit whose line a move opens both guards and attacks something."""
+    return bool(opened_attack(one)) and opened_attack(one) == opened_guard(one)
 
 
 def _pin_or_mate(found: Findings, one: Holds) -> str:
