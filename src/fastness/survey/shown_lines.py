@@ -66,6 +66,7 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
 def _shorter_win(found: Findings, one: Holds) -> Line:
     """The line of a unit that is taken by the move for all that the move wins; empty if none is."""
     lines = [by.line for by in found.of(Taking) if by.line[:1] == (one.move,)]
+    lines = [line for line in lines if len(line) > 2]
     lines = [
         line
         for line in lines

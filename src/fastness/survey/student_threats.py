@@ -68,6 +68,8 @@ def _and_then(found: Findings, line: Sequence[str], at: str) -> str:
     start = play(found.position.fen, line[:1])[0].after.fen()
     taken = taken_at(start, line[1:], at) if at else None
     steps = play(found.position.fen, line)[1 : (taken or 0) + 2 : 2]
+    # A step out of check is no part of the threat.
+    steps = steps[:1] + tuple(one for one in steps[1:] if one.takes or not one.before.is_check())
     first, *rest = (move_name(one.before, one.move.uci(), found.language) for one in steps)
     if len(rest) == 1:
         return found.language.say(
