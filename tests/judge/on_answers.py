@@ -85,11 +85,12 @@ def if_carried_out(claim: IfCarriedOut, position: Position) -> list[str]:
 
 
 def _late(claim: IfCarriedOut, position: Position) -> list[str]:
-    """Where the line of a move that wins something ends, a threat wins nothing more than that."""
+    """Where a move's line ends that wins something, or after a check, a threat wins nothing."""
     run, won = played(position.survey["fen"], claim.line), claim.line[: claim.plies - 1]
     faults = begins(claim.move, claim.line)
     net = position.net(claim.move, position.reach)
-    if net < THRESHOLD or shows(position, won, net):
+    checked = run.steps[0].after.is_check() and len(won) == 3
+    if not checked and (net < THRESHOLD or shows(position, won, net)):
         faults.append(f"{won} does not show what {claim.move} wins")
     threat = run.steps[claim.plies - 1]
     firsts = [(unit["line"] or [])[1:2] for unit in position.survey["units"]]

@@ -173,7 +173,10 @@ class ListReader(Reader):
             left = [
                 verdict
                 for san, verdict in self.verdicts.items()
-                if not verdict["holds"] and san not in told | self.told_as_least
+                if not verdict["holds"]
+                and san not in told | self.told_as_least
+                # What holds one move deeper is named there.
+                and verdict["firm"] is not False
             ]
             assert len(left) == int(rest[1] or 1)
             losses = [v["net"] for v in left]

@@ -57,6 +57,8 @@ def examined(survey: Survey, *, moves_given: bool = False) -> None:
     assert legal == set(reader.verdicts)
     assert not kept & fallen
     falling = {san for san in legal if not reader.verdicts[san]["holds"]}
+    # What holds one move deeper is told there.
+    fallen |= {san for san in falling if reader.verdicts[san]["firm"] is False}
     assert fallen == falling or (not kept and fallen <= falling == legal)
     if kept:
         assert kept == legal - falling

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import chess
 
@@ -43,8 +44,10 @@ def if_carried_out(survey: Survey, verdict: MoveVerdict, most: int = 1) -> Itera
         by_first.setdefault((unit["line"] or [])[1], unit)
     for unit in list(by_first.values())[:most]:
         yield from _at_once(survey, verdict, unit)
-    if by_first and most > 1:
-        yield from _in_the_end(survey, verdict, next(iter(by_first.values())))
+    if most > 1:
+        yield from chain.from_iterable(
+            _in_the_end(survey, verdict, unit) for unit in list(by_first.values())[:most]
+        )
 
 
 def _at_once(survey: Survey, verdict: MoveVerdict, unit: Unit) -> Iterator[IfCarriedOut]:
@@ -62,8 +65,8 @@ def _at_once(survey: Survey, verdict: MoveVerdict, unit: Unit) -> Iterator[IfCar
 
 def _in_the_end(survey: Survey, verdict: MoveVerdict, unit: Unit) -> Iterator[IfCarriedOut]:
     """What is ready for taking a unit where the line ends by which a move wins something."""
-    net, line, square = verdict["net"], tuple(verdict["line"] or ()), unit["square"]
-    if not isinstance(net, int) or net < THRESHOLD or len(line) < 3 or len(line) % 2 == 0:
+    line, square = _before_the_threat(survey, verdict), unit["square"]
+    if not line:
         return
     steps, taking = play(survey["fen"], line), (unit["line"] or [])[1]
     at = chess.parse_square(square)
@@ -76,6 +79,17 @@ def _in_the_end(survey: Survey, verdict: MoveVerdict, unit: Unit) -> Iterator[If
     rest = carried.rest or best_answer(survey, carried.played)
     if rest:
         yield IfCarriedOut(line[0], (*carried.played, *rest), len(carried.played), late=True)
+
+
+def _before_the_threat(survey: Survey, verdict: MoveVerdict) -> tuple[str, ...]:
+    """The line of a move that wins something, or up to what follows a check; else nothing."""
+    net, line = verdict["net"], tuple(verdict["line"] or ())
+    if isinstance(net, int) and net >= THRESHOLD:
+        return line if len(line) % 2 and len(line) > 2 else ()
+    board = chess.Board(survey["fen"])
+    checks = board.gives_check(chess.Move.from_uci(verdict["uci"]))
+    shown = max(line, tuple(verdict.get("likely") or ()), key=len)
+    return shown[:3] if checks and len(shown) > 2 else ()
 
 
 def answers_as_proved(survey: Survey, verdict: MoveVerdict) -> bool:

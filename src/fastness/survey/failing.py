@@ -141,15 +141,21 @@ def rest_without_tries(found: Findings) -> list[str]:
 
 
 def natural(found: Findings) -> list[Falls]:
-    """The natural tries that fail, without those that were told to lose least."""
-    least = told_as_least(found)
-    return [one for one in found.of(Falls) if one.tries and one.move not in least]
+    """The natural tries that fail, without those that are told to lose least, or to hold deeper."""
+    elsewhere = _told_elsewhere(found)
+    return [one for one in found.of(Falls) if one.tries and one.move not in elsewhere]
+
+
+def _told_elsewhere(found: Findings) -> tuple[str, ...]:
+    """The moves that fall and are named as losing least, or as holding one move deeper."""
+    turned = found.one(NotFirm)
+    return (*told_as_least(found), *(turned.holds if turned else ()))
 
 
 def _left(found: Findings) -> list[Falls]:
-    """The other moves that fall, without those that were told to lose least."""
-    least = told_as_least(found)
-    return [one for one in found.of(Falls) if not one.tries and one.move not in least]
+    """The other moves that fall, without those that are told to lose least, or to hold deeper."""
+    elsewhere = _told_elsewhere(found)
+    return [one for one in found.of(Falls) if not one.tries and one.move not in elsewhere]
 
 
 def _shown_of_the_rest(found: Findings) -> Falls | None:

@@ -204,7 +204,8 @@ class IfCarriedOut:
     take there), and the best against it, which takes, gives check, or moves what is in danger.
     Where that is the answer in the proof too, or does nothing, the threat goes on; `plies`
     half-moves of the line are the move, the threat and what is answered before its last move.
-    `late`: the threat is played only where the line ends by which the move wins something.
+    `late`: the threat is played only where the line ends by which the move wins something, or
+    after what follows a check.
     """
 
     move: str

@@ -5,6 +5,7 @@ from __future__ import annotations
 import chess
 
 from fastness.language import marked
+from fastness.survey.lines import taken_at
 from fastness.survey.not_taken_back import keeps_the_debt
 from fastness.survey.scene import Step
 from fastness.survey.teller import REST, Parts, Teller
@@ -57,7 +58,14 @@ def _attacked(board: chess.Board, square: int, own: chess.Color) -> bool:
 def _one_saved(tell: Teller, lost: int, rest: list[int]) -> Parts | None:
     fallen = tell.lost() or tell.own_on([lost])
     in_danger = tell.stands(tell.found.endangered())
-    saved = [square for square in rest if square in in_danger and square not in fallen]
+    fen, line = tell.after().fen(), tell.falls.line[1:]
+    saved = [
+        square
+        for square in rest
+        if square in in_danger
+        and square not in fallen
+        and taken_at(fen, line, chess.square_name(square)) != 0
+    ]
     if not saved and not tell.lost():
         return None
     if keeps_the_debt(tell.found, tell.falls):

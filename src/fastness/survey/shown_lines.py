@@ -11,7 +11,7 @@ from fastness.survey.claim import Holds, Line, Owed, Taking, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.lines import move_name, numbered, numbered_move, taken_at
 from fastness.survey.retaken import leaves
-from fastness.survey.scene import material_won, play
+from fastness.survey.scene import Step, material_won, play
 from fastness.survey.ways import OTHER, is_check
 from fastness.survey.words import THRESHOLD, ahead, lost
 
@@ -36,9 +36,9 @@ def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine
         found.if_other_taken(one.move),
     ):
         if taken and not any(line and line.line[1:2] == taken.line[1:2] for line in shown):
-            shown.append(if_then(found, taken.line))
+            shown.append(_met(found, taken.line))
     late = found.threats_met(one.move, late=True) if advised else []
-    shown += [if_then(found, end.line, plies=end.plies - 1) for end in late]
+    shown += [_met(found, end.line, plies=end.plies - 1) for end in late]
     return [line for line in (*shown, deeper) if line is not None]
 
 
@@ -47,14 +47,14 @@ def _how_it_works(found: Findings, one: Holds, *, advised: bool) -> ShownLine | 
     carried_out = found.if_carried_out(one.move)
     if one.answer and len(one.answer) > 2:
         longer = carried_out and carried_out.plies > 2
-        return if_then(found, carried_out.line if carried_out and longer else one.answer)
+        return _met(found, carried_out.line if carried_out and longer else one.answer)
     if _shows_its_line(found, one, advised=advised) and one.line:
         line = _shorter_win(found, one) or one.line
         return ShownLine(found.numbered(line), line)
     if threat := no_longer_possible(found, one):
         return ShownLine(found.language.say("{threat} is no longer possible", threat=threat))
     if carried_out:
-        return if_then(found, carried_out.line)
+        return _met(found, carried_out.line)
     if advised and (_answers_threat(found, one.line or ()) or is_taken_later(found, one)):
         return if_then(found, one.line or ())
     if advised and _forcing(found, one.likely) and _gives_nothing(found, one.likely):
@@ -88,6 +88,18 @@ def falls_deeper(found: Findings, uci: str) -> ShownLine | None:
         line=found.numbered(deeper.line),
     )
     return ShownLine(told, deeper.line)
+
+
+def _met(found: Findings, line: Line, plies: int = 1) -> ShownLine:
+    """What is ready for a move, up to the last capture or the last own move of a line."""
+    steps, end = play(found.position.fen, line), len(line)
+    while end > plies + 2 and end % 2 == 0 and not _decides(steps[end - 1]):
+        end -= 1
+    return if_then(found, line[:end], plies=plies)
+
+
+def _decides(step: Step) -> bool:
+    return step.takes or step.move.promotion is not None or step.after.is_checkmate()
 
 
 def if_then(found: Findings, line: Sequence[str], *, plies: int = 1) -> ShownLine:

@@ -250,6 +250,13 @@ def _natural_kind(
     return kind or _by_reason(board, verdict)
 
 
+def _least(survey: Survey) -> int | None:
+    """What is lost least where nothing holds; the moves that do so are told apart from tries."""
+    if any(move["holds"] for move in survey["moves"]):
+        return None
+    return min(map(loss, survey["moves"]), default=None)
+
+
 def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
     """The moves that fall, parted into natural tries and the rest, underpromotions included.
 
@@ -268,12 +275,15 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
         else:
             rest.append(verdict)
     pressed = bool(tries or in_danger(survey))
+    least = _least(survey)
+    enough = FEWEST + sum(loss(one.move) == least for one in tries)
     # A few tries show too little: the forcing moves that lose least join them, and what loses less
     # than a move that does nothing.
     for verdict in sorted(rest, key=lambda verdict: (loss(verdict), verdict["san"])):
         if (
             pressed
-            and len(tries) < FEWEST
+            and len(tries) < enough
+            and loss(verdict) != least
             and _joins(board, verdict, most - GIVEN_AWAY, danger.units)
         ):
             rest.remove(verdict)
