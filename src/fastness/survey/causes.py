@@ -120,7 +120,7 @@ def causes(
     shown = shown_by(played, found.causes(fall.unit))
     causing = {cause.mechanism for cause in shown}
     # What taking back costs is told below, with its line.
-    retaken = bool(found.retaken(fall.unit) or found.in_vain(fall.line))
+    retaken = found.tells_of_taking_back(fall)
     outnumbered = _outnumbered(found, fall)
     for cause in _without_doubles(shown, outnumbered=outnumbered, counted=bool(counted)):
         what = parts(cause, played, found.language)

@@ -93,6 +93,10 @@ class Findings:
         """What taking back allows, where that does not help a unit."""
         return next((one for one in self.of(Retaken) if one.unit == unit), None)
 
+    def tells_of_taking_back(self, fall: Unsafe | Taking) -> bool:
+        """Whether it is claimed what answers taking back, in the line of a fall or at its end."""
+        return bool(self.retaken(fall.unit) or self.in_vain(fall.line))
+
     def at_stake(self, line: Sequence[str]) -> AtStake | None:
         """What else is in danger after the quiet move that is the second of a line."""
         return next((one for one in self.of(AtStake) if one.line == tuple(line[:2])), None)

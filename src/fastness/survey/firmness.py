@@ -80,11 +80,13 @@ def _not_firm(found: Findings, turned: NotFirm) -> str:
         )
     if turned.holds:
         number, names = len(turned.holds), _names(found, turned.holds)
-        alone = language.say_many(
-            "{names} keeps the material", "{names} keep the material", number, names=names
+        told.append(
+            language.say_many("{names} keeps it too", "{names} keep it too", number, names=names)
+            if found.of(Holds)
+            else language.say_many(
+                "{names} keeps the material", "{names} keep the material", number, names=names
+            )
         )
-        too = language.say_many("{names} keeps it too", "{names} keep it too", number, names=names)
-        told.append(too if found.of(Holds) else alone)
     return language.say(
         "Checked one move deeper: not firm, since {seen} {changes}.",
         seen=seen,

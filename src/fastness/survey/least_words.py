@@ -8,11 +8,10 @@ import chess
 
 from fastness.survey.claim import AllHolding, Falls, LeastLost, Line, MoreIsLost
 from fastness.survey.findings import Findings
-from fastness.survey.lines import numbered
+from fastness.survey.lines import numbered, taken_at
 from fastness.survey.nouns import listed, on_squares
 from fastness.survey.scene import play
 from fastness.survey.shown_lines import ShownLine
-from fastness.survey.tries import taken_on
 from fastness.survey.words import ahead, worth
 
 SHOWN = 12
@@ -106,13 +105,18 @@ def _costs(found: Findings, least: LeastLost) -> str:
 
 
 def _taken(found: Findings, line: Sequence[str]) -> tuple[list[str], list[str]]:
-    """Where the own units that a line loses stood, and the opponent's that it takes."""
-    own, homes = found.board.turn, {at: at for at in chess.SQUARES}
-    lost: list[str] = []
-    won: list[str] = []
-    for step in play(found.position.fen, line):
-        if step.takes:
-            home = homes[taken_on(step.before, step.move)]
-            (won if step.before.turn is own else lost).append(chess.square_name(home))
-        homes[step.move.to_square] = homes[step.move.from_square]
-    return lost, won
+    """Where the own units that a line loses stood, and the opponent's that it takes, in turn."""
+    fen, board = found.position.fen, found.board
+    lost, won = (
+        {chess.square_name(at): taken_at(fen, line, chess.square_name(at)) for at in units}
+        for units in (
+            chess.SquareSet(board.occupied_co[side]) for side in (board.turn, not board.turn)
+        )
+    )
+    return _in_turn(lost), _in_turn(won)
+
+
+def _in_turn(places: dict[str, int | None]) -> list[str]:
+    """The squares of what is taken in a line, in the order of the captures."""
+    taken = {square: place for square, place in places.items() if place is not None}
+    return sorted(taken, key=lambda square: taken[square])

@@ -56,11 +56,7 @@ def plain_cause(found: Findings, unsafe: Unsafe) -> str:
         if cause.mechanism == "in-between move" and cause.squares[-1:] == (unsafe.unit.square,):
             # That the unit is taken before something else is taken back does not say why it falls.
             continue
-        if (
-            what
-            and what[0] == "mate if retaken"
-            and (found.retaken(unsafe.unit) or found.in_vain(unsafe.line))
-        ):
+        if what and what[0] == "mate if retaken" and found.tells_of_taking_back(unsafe):
             # What taking back costs is told with the answer to it.
             continue
         if what and what[0] == "mate threat" and what[1].get("move") != _first(found, unsafe):
