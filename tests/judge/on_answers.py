@@ -2,7 +2,14 @@
 
 import chess
 
-from fastness.survey.claim import IfCarriedOut, IfCheckMet, IfOtherTaken, IfTaken
+from fastness.survey.claim import (
+    IfCarriedOut,
+    IfCheckMet,
+    IfOtherTaken,
+    IfReplied,
+    IfTaken,
+    MatesInstead,
+)
 from tests.judge.board import THRESHOLD, exchange
 from tests.judge.plain import mating
 from tests.judge.played import Step, played
@@ -45,6 +52,32 @@ def if_other_taken(claim: IfOtherTaken, position: Position) -> list[str]:
     elif exchange(taking.before, taking.move.to_square, taking.move) < THRESHOLD:
         faults.append(f"{taking.move.uci()} promises nothing")
     return faults + wins_nothing(position, claim.line, 2)
+
+
+def if_replied(claim: IfReplied, position: Position) -> list[str]:
+    """What refutes another move is played, and the opponent wins nothing by it."""
+    faults = begins(claim.move, claim.line)
+    replies = {
+        (move["line"] or [])[1]
+        for move in position.survey["moves"]
+        if not move["holds"] and len(move["line"] or []) > 1
+    }
+    if claim.line[1] not in replies:
+        faults.append(f"{claim.line[1]} refutes nothing")
+    if len(claim.line) < 3:
+        return [*faults, f"nothing answers {claim.line}"]
+    return faults + wins_nothing(position, claim.line, 2)
+
+
+def mates_instead(claim: MatesInstead, position: Position) -> list[str]:
+    """In the line by which the move falls the opponent mates, where the line goes on otherwise."""
+    faults, run = begins(claim.move, claim.line), played(position.survey["fen"], claim.line)
+    lines = [tuple(move["line"] or ()) for move in position.survey["moves"] if not move["holds"]]
+    *before, last = claim.line
+    goes_on = [line for line in lines if line[: len(before)] == tuple(before)]
+    if not any(line[len(before) : len(before) + 1] not in ((), (last,)) for line in goes_on):
+        faults.append(f"no line goes on otherwise after {before}")
+    return faults if run.mates(not position.own) else [*faults, f"{claim.line} does not mate"]
 
 
 def if_check_met(claim: IfCheckMet, position: Position) -> list[str]:

@@ -20,8 +20,9 @@ def least_lost(claim: LeastLost, position: Position) -> list[str]:
     truly = {uci for uci, net in nets.items() if lost(net) == lost(best)}
     if set(claim.moves) != truly:
         faults.append(f"{truly} lose least")
-    first = claim.moves[0]
-    return faults + begins(first, claim.line) + shows(position, claim.line, nets[first])
+    for uci, line in zip(claim.moves, (claim.line, *claim.others), strict=False):
+        faults += begins(uci, line) + shows(position, line, nets[uci])
+    return faults
 
 
 def keeps_the_rest(claim: KeepsTheRest, position: Position) -> list[str]:

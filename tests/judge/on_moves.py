@@ -10,7 +10,6 @@ from fastness.survey.claim import (
     Holds,
     NotFirm,
     OnlyMove,
-    Others,
     TakesInVain,
     TakingMove,
 )
@@ -171,14 +170,6 @@ def _drops(claim: Falls, position: Position) -> list[str]:
         lost_on.add(first.move.to_square)
     told = {chess.parse_square(square) for square in claim.drops}
     return [f"{claim.move} does not lose {chess.square_name(at)}" for at in told - lost_on]
-
-
-def others(claim: Others, position: Position) -> list[str]:
-    nets = [position.net(uci, position.reach) for uci in claim.moves]
-    faults = [] if max(nets) <= -THRESHOLD else ["some of them holds"]
-    if (claim.least, claim.most) != (lost(max(nets)), lost(min(nets))):
-        faults.append(f"they lose {lost(max(nets))} to {lost(min(nets))}")
-    return faults
 
 
 def taking_move(claim: TakingMove, position: Position) -> list[str]:

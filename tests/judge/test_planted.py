@@ -39,6 +39,9 @@ STAKED = "Qn4r1/p3qk1p/2p1b1pb/8/8/2N1pP2/PPP3PP/3RKB1R w - - 0 1"  # Qc7, and a
 VAIN = "r1bqr3/ppp2k1p/6p1/n2p4/3pP3/3Q1P2/PPP3PP/RNB1K2R b KQ - 2 13"  # Qe7 14.Qxd4 dxe4 15.Qd5+
 LATER = "1k1Q4/2r5/8/6p1/pp6/P1P5/KP6/8 b - - 0 50"  # Kb7 axb4, and no move keeps the rest
 REST = "r6k/8/6Pp/8/4R3/2qB4/p1P2RPP/6K1 w - - 1 34"  # Ra4 Rxa4, and Rf8+ keeps the rest
+PASSED_BY = "r3k1nr/p1pb1ppp/2pp1q2/2b5/B3P3/2N5/PPP2PPP/R1BQK2R w KQkq - 2 9"  # Ke2, and Qf2#
+LEAST = "8/8/1pk5/p4R2/PrP5/8/6K1/8 w - - 1 66"  # Rf6+ or c5, and c4 is lost
+FORKED = "5k2/pp3p2/5R2/2b5/6n1/2P5/P5BP/7K w - - 1 32"  # Rf5, and Nf2+ that refutes Rf1
 BACK = "r5k1/8/2n5/8/B7/8/8/4K3 w - - 0 1"  # Bxc6 wins a knight
 
 Case = tuple[type, str, dict[str, Any], dict[str, Any]]
@@ -109,8 +112,6 @@ ALTERED: list[Case] = [
     (kinds.Falls, CENTRE, {"move": "d1g4"}, {"drops": ("h1",)}),
     (kinds.Falls, CENTRE, {"move": "d1g4"}, {"saves": ("h1",)}),
     (kinds.Falls, CENTRE, {"move": "d1g4"}, {"reason": "a pawn promotes", "squares": ("g2", "g8")}),
-    (kinds.Others, CENTRE, {}, {"least": 900}),
-    (kinds.Others, CENTRE, {}, {"most": 100}),
     (kinds.Better, PIN, {}, {"moves": ("d8d7",), "ranks": (1,)}),
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1e4", "g8f7")}),
     (kinds.IfCarriedOut, GUARDED, {"move": "f7f5"}, {"line": ("f7f5", "e1d1", "e4f2")}),
@@ -121,6 +122,13 @@ ALTERED: list[Case] = [
     (kinds.IfOtherTaken, BOTH, {"move": "d1a4"}, {"line": ("d1a4", "e5e4", "g1h1")}),
     (kinds.IfOtherTaken, BOTH, {"move": "d1a4"}, {"line": ("d1a4", "e8d8", "a4b4")}),
     (kinds.IfOtherTaken, BOTH, {"move": "d1a4"}, {"line": ("d1a4", "e5e4")}),
+    (kinds.IfReplied, FORKED, {"move": "f6f5"}, {"line": ("f6f5", "g4e3", "h1g1")}),
+    (kinds.IfReplied, FORKED, {"move": "f6f5"}, {"line": ("f6f5", "g4f2")}),
+    (kinds.IfReplied, FORKED, {"move": "f6f5"}, {"move": "f6f3"}),
+    (kinds.MatesInstead, PASSED_BY, {"move": "e1e2"}, {"move": "e1d2"}),
+    (kinds.MatesInstead, PASSED_BY, {"move": "e1e2"}, {"line": ("e1e2", "f6f2", "e2d3", "f2g2")}),
+    (kinds.MatesInstead, PASSED_BY, {"move": "e1e2"}, {"line": ("e1e2", "f6f2")}),
+    (kinds.LeastLost, LEAST, {}, {"others": (("f5c5",),)}),
     (kinds.IfTaken, STALEMATED, {"move": "e5e1"}, {"move": "e5e2"}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8g7", "a2a3")}),
     (kinds.IfTaken, TAKEN, {}, {"line": ("f7g7", "f8c5", "g7h7", "g5h7", "g6g7")}),
@@ -167,7 +175,18 @@ MADE: list[tuple[str, kinds.Claim]] = [
 
 
 def position(fen: str, plain: Plain) -> Position:
-    reach = {FORK: 2, KEPT: 2, VAIN: 2, BOTH: 2, CHECKS: 2, STALEMATED: 2, TAKEN: 3}.get(fen, 1)
+    reach = {
+        FORK: 2,
+        KEPT: 2,
+        VAIN: 2,
+        BOTH: 2,
+        CHECKS: 2,
+        STALEMATED: 2,
+        TAKEN: 3,
+        FORKED: 3,
+        PASSED_BY: 3,
+        LEAST: 3,
+    }.get(fen, 1)
     found = Position(core.survey(fen, reach=reach, firm=True, rank_nodes=200), plain, 0)
     found.base = found.bare(not found.own)
     return found

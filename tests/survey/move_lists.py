@@ -12,10 +12,8 @@ from tests.survey.claims import (
     Line,
     amount,
     change,
-    falls_in,
     flat,
     read_line,
-    units_named,
 )
 from tests.survey.reader import KEPT, Reader
 from tests.survey.reason_rules import reason_holds
@@ -26,7 +24,7 @@ SOME = r"the \w+ on \w\d(?:(?:, | and )the \w+ on \w\d)*"
 AIMS = r"(?:to (?:capture|move away|block|guard|hit back)|other tries)\b"
 
 
-class ListReader(Reader):
+class MovesReader(Reader):
     """Reads the lists of moves that keep the material, fail, lose or win."""
 
     def __init__(self, survey: Survey) -> None:
@@ -71,22 +69,42 @@ class ListReader(Reader):
         if re.fullmatch(rf"every move keeps its verdict, {SEEN}\.", told):
             assert not turned
             return
+        if too := re.fullmatch(rf"{SEEN} (.*) keeps? the material too\.", told):
+            assert not holding
+            self.named_of(too[1], turned)
+            return
         found = re.fullmatch(rf"not firm, since {SEEN} (.*)\.", told)
         assert found, f"nobody examines: {told}"
         lost = re.search(r"(?:^|; )([^;]*) no longer keeps? the material", found[1])
         kept = re.search(r"(?:^|; )([^;]*) keeps? it too", found[1])
         for names, really in ((lost, holding), (kept, turned - holding)):
-            named = set(re.split(r", | and ", names[1])) if names else set()
-            more = {one for one in named if re.fullmatch(r"\d+ more", one)}
-            assert named - more <= really
-            assert len(named - more) + sum(int(one.split()[0]) for one in more) == len(really)
+            self.named_of(names[1] if names else "", really)
+
+    def named_of(self, names: str, really: set[str]) -> None:
+        """Moves named in a list are among these, and no others are left out but by their count."""
+        named = set(re.split(r", | and ", names)) if names else set()
+        more = {one for one in named if re.fullmatch(r"\d+ more", one)}
+        assert named - more <= really
+        assert len(named - more) + sum(int(one.split()[0]) for one in more) == len(really)
 
     def row_below(self, tried: Line, words: list[str]) -> None:
         """What may stand below a try."""
+        if words[:2] == ["or", "even"]:
+            del words[:2]
+            self.mates_instead(tried, words.pop(0))
         if words[:1] == ["if"]:
             self.in_vain(tried, words)
         if words[:1] == ["looking"]:
             self.loses_deeper(tried, words)
+
+    def mates_instead(self, tried: Line, told: str) -> None:
+        """The mate that a line passes by, where its number says."""
+        found = re.fullmatch(r"(\d+)\.(?:\.\.)?(\S+)", told)
+        assert found, told
+        boards = [one for one in tried.boards if one.turn != self.own]
+        board = next(one for one in boards if one.fullmove_number == int(found[1])).copy()
+        board.push_san(found[2])
+        assert board.is_checkmate()
 
     def in_vain(self, tried: Line, words: list[str]) -> None:
         """What seems to win something back after a try, and the answer after which it does not."""
@@ -202,80 +220,3 @@ class ListReader(Reader):
             for san in re.sub(r",? and \d+ more", "", sans).split(", "):
                 net = self.verdicts[san]["net"]
                 assert net == ("mates" if what == "mates" else amount(what.removeprefix("wins ")))
-
-    def hopeless(self, rows: list[str]) -> bool:
-        """Whether the part says that no move keeps the material, which must be so."""
-        text = flat(rows)
-        found = re.match(
-            r"(?:None of the (\d+) legal moves keeps|The only legal move does not keep) the"
-            rf" material(?:: {SIDES} is mated in every case|\. The least is lost by (.*?)(?: and"
-            rf" others)?, {SEEN}: ({AMOUNT})\. (.*))",
-            text,
-        )
-        if not found:
-            return False
-        assert self.board.legal_moves.count() == int(found[1] or 1)
-        assert not any(verdict["holds"] for verdict in self.verdicts.values())
-        nets = {san: (one["deeper"] or one)["net"] for san, one in self.verdicts.items()}
-        if not found[3]:
-            assert set(nets.values()) == {"mated"}
-            return True
-        least = min(-net for net in nets.values() if isinstance(net, int))
-        assert least == amount(found[3])
-        for san in re.split(r", | and ", found[2]):
-            assert nets[san] == -least
-            # Told here alone, and not among the tries.
-            self.told_as_least.add(san)
-        words = found[4].split()
-        line = read_line(self.board, words)
-        assert change(line, self.own) - self.survey["owed"] == -least
-        self.after_the_least(line, words)
-        return True
-
-    def after_the_least(self, line: Line, words: list[str]) -> None:
-        """What keeps the rest, after which moves more is lost, and whether verdicts are firm."""
-        costs = re.match(
-            rf"This (?:saves ({SOME}), and )?costs ({SOME})(?: for ({SOME}))?\. ?", " ".join(words)
-        )
-        if costs:
-            self.costs(line, *costs.groups())
-            del words[: len(costs[0].split())]
-        kept = ["After", "that", "no", "more", "is", "lost:"]
-        if words[: len(kept)] == kept:
-            del words[: len(kept)]
-            rest = read_line(line.end, words)
-            assert -change(rest, self.own) <= KEPT
-        told = self.without_the_rest(" ".join(words))
-        if worse := re.match(r"Looking further on, more is lost after (.*?)\.(?: |$)", told):
-            named = re.split(r", | and ", worse[1])
-            assert all(not self.verdicts[san]["holds"] for san in named)
-            told = told[worse.end() :]
-        if told:
-            deeper = re.fullmatch(r"Checked one move deeper: (.*)", told)
-            assert deeper, f"nobody examines {told}"
-            self.checked_deeper(deeper[1])
-
-    def costs(self, line: Line, saved: str | None, lost: str, won: str | None) -> None:
-        """What is taken in the line that loses least, and what is in danger and stays."""
-        for told, colour in ((lost, self.own), (won or "", not self.own)):
-            there = chess.SquareSet(self.board.occupied_co[colour])
-            assert set(units_named(self.board, told)) == {at for at in there if falls_in(line, at)}
-        unsafe = {one["square"] for one in self.survey["units"] if "unsafe" in one["status"]}
-        for at in units_named(self.board, saved or ""):
-            assert chess.square_name(at) in unsafe
-            assert not falls_in(line, at)
-
-    def without_the_rest(self, told: str) -> str:
-        """What is left of a text without the count of the other moves and a line of one of them."""
-        rest = re.match(
-            r"(?:The other move|Every other move \(\d+\)) (?:loses|allows).*?\. ?", told
-        )
-        if not rest:
-            return told
-        words = told.split()
-        self.phrase(words, set(self.told_as_least), "what loses least")
-        if words and re.match(r"\d+\.", words[0]):
-            tried = read_line(self.board, words)
-            assert tried.sans[0] not in self.told_as_least
-            self.result(tried, words, holding=False)
-        return " ".join(words)

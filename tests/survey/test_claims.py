@@ -21,7 +21,6 @@ from fastness.survey.claim import (
     NotFirm,
     NothingUnsafe,
     OnlyMove,
-    Others,
     PerhapsATrade,
     Price,
     Reach,
@@ -84,12 +83,6 @@ def test_natural_tries_that_the_geometry_does_not_place_go_by_their_reason() -> 
     falls = {one.move: one for one in claims(given) if isinstance(one, Falls)}
     assert falls["h7h6"].tries == "counterattack"
     assert falls["c8d7"].tries == "other"
-
-
-def test_the_rest_is_counted_with_the_least_and_the_most() -> None:
-    rest = next(one for one in claims(pinned_down()) if isinstance(one, Others))
-    assert len(rest.moves) == 19
-    assert (rest.least, rest.most) == (100, 100)
 
 
 def test_ranks_part_the_better_ways_from_those_at_a_price() -> None:

@@ -14,7 +14,7 @@ from fastness import core
 from fastness.core.shapes import Survey
 from fastness.survey import page
 from tests.survey.claims import flat, sections, sentences
-from tests.survey.move_lists import ListReader
+from tests.survey.least_list import ListReader
 from tests.survey.rules import examine
 
 TABLE = Path(__file__).parents[1] / "data" / "historic-positions.fen"

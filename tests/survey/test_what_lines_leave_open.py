@@ -133,7 +133,9 @@ def test_what_comes_of_a_unit_that_moved_away(
 
 
 def test_the_page_tells_what_becomes_of_the_rest() -> None:
-    assert "After that no more is lost: 68.Rf5 Rxa4 69.Rxc5 Checked" in told(ENDING, firm=True)
+    assert "After that no more is lost: 68.Rf5 Rxa4 69.Rxc5 or 66.c5 bxc5 Checked" in told(
+        ENDING, firm=True
+    )
 
 
 def test_moves_that_lose_least_are_headed_so_unless_all_are_mated() -> None:

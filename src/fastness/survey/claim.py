@@ -21,14 +21,16 @@ from fastness.survey.move_claim import (
     IfCarriedOut,
     IfCheckMet,
     IfOtherTaken,
+    IfReplied,
     IfTaken,
     KeepsTheRest,
     LeastLost,
     Line,
     Loss,
+    MatesInstead,
     MoreIsLost,
+    MoveClaim,
     OnlyMove,
-    Others,
     Price,
     Squares,
     TakesInVain,
@@ -56,6 +58,7 @@ __all__ = [
     "IfCarriedOut",
     "IfCheckMet",
     "IfOtherTaken",
+    "IfReplied",
     "IfTaken",
     "InCheck",
     "InDanger",
@@ -65,12 +68,12 @@ __all__ = [
     "Loose",
     "Loss",
     "Mated",
+    "MatesInstead",
     "MoreIsLost",
     "NoUnit",
     "NotFirm",
     "NothingUnsafe",
     "OnlyMove",
-    "Others",
     "Owed",
     "PerhapsATrade",
     "Price",
@@ -272,28 +275,10 @@ Claim = (
     | Promotes
     | NoUnit
     | Loose
-    | Holds
-    | AllHolding
-    | OnlyMove
-    | LeastLost
-    | KeepsTheRest
-    | MoreIsLost
-    | Zugzwang
-    | Falls
-    | Others
-    | Better
-    | IfCarriedOut
-    | IfCheckMet
-    | IfOtherTaken
-    | IfTaken
-    | AtAPrice
-    | BestMove
-    | Price
-    | TakesInVain
-    | TakingMove
     | PerhapsATrade
     | CheckedDeeper
     | NotFirm
     | FallsDeeper
     | ValuesMatter
+    | MoveClaim
 )

@@ -70,10 +70,18 @@ def _refuted(found: Findings, label: str, one: Falls) -> list[str]:
 
 
 def below_try(found: Findings, one: Falls) -> list[ShownLine]:
-    """The answer to what seems to win something back, and what a try loses one move deeper."""
+    """The answer to what seems to win something back, and what a try loses one move deeper.
+
+    Before that the mate that its line passes by.
+    """
     vain = found.in_vain(one.line)
     answer = if_then(found, vain.line, plies=vain.plies) if vain else None
-    return [shown for shown in (answer, falls_deeper(found, one.move)) if shown]
+    deeper, mates = falls_deeper(found, one.move), found.mates_instead(one.move)
+    mate = None
+    if mates:
+        told = found.language.say("or even {mate}", mate=found.last_of(mates.line))
+        mate = ShownLine(told, mates.line)
+    return [shown for shown in (mate, answer, deeper) if shown]
 
 
 def _with_answer(found: Findings, one: Falls) -> str:

@@ -18,6 +18,7 @@ from fastness.survey.claim import (
     IfCarriedOut,
     IfCheckMet,
     IfOtherTaken,
+    IfReplied,
     IfTaken,
     InCheck,
     InDanger,
@@ -25,6 +26,7 @@ from fastness.survey.claim import (
     LeastLost,
     Loss,
     Mated,
+    MatesInstead,
     MoreIsLost,
     Reach,
     Retaken,
@@ -38,7 +40,7 @@ from fastness.survey.scene import play
 from fastness.survey.words import side_name
 
 C = TypeVar("C")
-M = TypeVar("M", FallsDeeper, Holds, IfCheckMet, IfOtherTaken, IfTaken, KeepsTheRest)
+M = TypeVar("M", FallsDeeper, Holds, IfCheckMet, IfOtherTaken, IfTaken, KeepsTheRest, MatesInstead)
 
 
 class Findings:
@@ -116,6 +118,14 @@ class Findings:
     def if_other_taken(self, uci: str) -> IfOtherTaken | None:
         """What is ready for taking something else than the unit that moved."""
         return self._of_move(IfOtherTaken, uci)
+
+    def replies_met(self, uci: str) -> list[IfReplied]:
+        """What is ready for what refutes other moves."""
+        return [one for one in self.of(IfReplied) if one.move == uci]
+
+    def mates_instead(self, uci: str) -> MatesInstead | None:
+        """The mate that the line of a move which falls passes by."""
+        return self._of_move(MatesInstead, uci)
 
     def if_carried_out(self, uci: str) -> IfCarriedOut | None:
         """What a move has ready for the threat, where that is to take or to check."""

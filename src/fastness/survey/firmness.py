@@ -69,6 +69,14 @@ def _not_firm(found: Findings, turned: NotFirm) -> str:
         return language.say(
             "Checked one move deeper: every other move keeps its verdict, {seen}.", seen=seen
         )
+    if turned.holds and not turned.falls and found.of(Holds):
+        return language.say_many(
+            "Checked one move deeper: {seen} {names} keeps the material too.",
+            "Checked one move deeper: {seen} {names} keep the material too.",
+            len(turned.holds),
+            seen=seen,
+            names=_names(found, turned.holds),
+        )
     if turned.falls:
         told.append(
             language.say_many(

@@ -1,6 +1,27 @@
 """That a move loses nothing, told to a student by the way it works."""
 
+from __future__ import annotations
+
+from dataclasses import dataclass
+
 from fastness.language import marked
+from fastness.survey.claim import Line, Squares
+
+
+@dataclass(frozen=True, slots=True)
+class Works:
+    """How a move works: a key of `KEEPS`, and what its sentence names.
+
+    `squares` are those of the units taken, guarded or attacked, `guard` that of what comes to
+    guard them, `against` the line up to the threat that lands on a guarded `square`.
+    """
+
+    way: str
+    squares: Squares = ()
+    square: str = ""
+    guard: str = ""
+    against: Line = ()
+
 
 KEEPS = {
     "capture": (
@@ -34,6 +55,26 @@ KEEPS = {
     "ready": (
         marked("{moves} loses nothing: it is ready for the threat."),
         marked("{moves} lose nothing: they are ready for the threat."),
+    ),
+    "leaves": (
+        marked("{moves} loses nothing: it leaves {square}, so that {threat} takes nothing."),
+        marked("{moves} lose nothing: they leave {square}, so that {threat} takes nothing."),
+    ),
+    "no check": (
+        marked("{moves} loses nothing: {threat} is no check then."),
+        marked("{moves} lose nothing: {threat} is no check then."),
+    ),
+    "guard from": (
+        marked("{moves} loses nothing: it can go on to {square} and guard {units}."),
+        marked("{moves} lose nothing: they can go on to {square} and guard {units}."),
+    ),
+    "between": (
+        marked("{moves} loses nothing: it can step in between on {square} next."),
+        marked("{moves} lose nothing: they can step in between on {square} next."),
+    ),
+    "en passant": (
+        marked("{moves} loses nothing: it takes {units} en passant."),
+        marked("{moves} lose nothing: they take {units} en passant."),
     ),
     "guard": (
         marked("{moves} loses nothing: it adds a guard."),

@@ -15,6 +15,8 @@ from fastness.survey.words import WAYS
 
 CHECKED = 4
 """Moves that lose least of which it is asked what becomes of the rest."""
+SHOWN = 3
+"""Moves that lose least shown with their lines."""
 FURTHER = 2
 """The reach of that question, from where the line of the move ends."""
 
@@ -37,7 +39,11 @@ def least_lost(survey: Survey) -> Iterator[LeastLost | KeepsTheRest | MoreIsLost
     moves = sorted((move["uci"] for move in best), key=lambda uci: uci in worse)
     first = ends[moves[0]]
     loses: Loss = "mate" if first["net"] == "mated" else loss(first)
-    yield LeastLost(tuple(moves), loses, tuple(first["line"] or ()), survey["reach"] + deeper)
+    others = [tuple(ends[uci]["line"] or ()) for uci in moves[1:SHOWN]]
+    reach = survey["reach"] + deeper
+    yield LeastLost(
+        tuple(moves), loses, tuple(first["line"] or ()), reach, tuple(filter(None, others))
+    )
     yield from further
 
 

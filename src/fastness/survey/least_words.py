@@ -84,10 +84,7 @@ def _costs(found: Findings, least: LeastLost) -> str:
     """What the line of the first of the moves that lose least saves, what it costs and for what."""
     language, board = found.language, found.board
     lost, won = _taken(found, least.line)
-    falls = next((one for one in found.of(Falls) if one.move == least.moves[0]), None)
-    rest = found.keeps_the_rest(least.moves[0])
-    gone = _taken(found, rest.line)[0] if rest else lost
-    saved = [at for at in (falls.saves if falls else ()) if at not in gone]
+    saved = saved_by_the_least(found, least)
     told = {
         "saved": on_squares(board, saved, language),
         "lost": on_squares(board, lost, language),
@@ -102,6 +99,14 @@ def _costs(found: Findings, least: LeastLost) -> str:
     if won:
         return language.say("This costs {lost} for {won}.", **told)
     return language.say("This costs {lost}.", **told)
+
+
+def saved_by_the_least(found: Findings, least: LeastLost) -> list[str]:
+    """Where what was in danger stands and is not lost after the first move that loses least."""
+    falls = next((one for one in found.of(Falls) if one.move == least.moves[0]), None)
+    rest = found.keeps_the_rest(least.moves[0])
+    gone = _taken(found, rest.line if rest else least.line)[0]
+    return [at for at in (falls.saves if falls else ()) if at not in gone]
 
 
 def _taken(found: Findings, line: Sequence[str]) -> tuple[list[str], list[str]]:

@@ -88,6 +88,8 @@ def _pinned(find: _Finder, key: str) -> Parts | None:
         squares = [square for square in here if square is not None]
         found = pinned_among(board, squares, find.scene.owner)
         if found:
+            # Something may stand on the line as yet, though each of the three stands where it does.
+            find.later |= not pinned_among(find.scene.board, find.squares, find.scene.owner)
             slider, front, back = (find.name(board, square) for square in found)
             return key, {"slider": slider, "front": front, "back": back}
     return None

@@ -73,12 +73,13 @@ class OnlyMove:
 
 @dataclass(frozen=True, slots=True)
 class LeastLost:
-    """Nothing holds; these moves lose least to `reach`, the first of them by `line`."""
+    """Nothing holds; these moves lose least to `reach`, the first by `line`, more by `others`."""
 
     moves: tuple[str, ...]
     loses: Loss
     line: Line
     reach: int
+    others: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,12 +143,14 @@ class TakesInVain:
 
 
 @dataclass(frozen=True, slots=True)
-class Others:
-    """The falling moves that are no natural tries: what the least and the most of them lose."""
+class MatesInstead:
+    """Where the line by which `move` falls goes on otherwise, the opponent could mate.
 
-    moves: tuple[str, ...]
-    least: Loss
-    most: Loss
+    `line` is that line up to there, and the move that mates.
+    """
+
+    move: str
+    line: Line
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +182,17 @@ class IfOtherTaken:
 
     It promises that by the exchange count. `line` is the move, the capture, and the best against
     it.
+    """
+
+    move: str
+    line: Line
+
+
+@dataclass(frozen=True, slots=True)
+class IfReplied:
+    """After `move` the opponent may play what refutes another move, and wins nothing by it.
+
+    `line` is the move, that reply, and the best against it.
     """
 
     move: str
@@ -245,3 +259,28 @@ class TakingMove:
 
     move: str
     net: Gain
+
+
+MoveClaim = (
+    Holds
+    | AllHolding
+    | OnlyMove
+    | LeastLost
+    | KeepsTheRest
+    | MoreIsLost
+    | Zugzwang
+    | Falls
+    | Better
+    | IfCarriedOut
+    | IfCheckMet
+    | IfOtherTaken
+    | IfTaken
+    | AtAPrice
+    | BestMove
+    | Price
+    | TakesInVain
+    | TakingMove
+    | MatesInstead
+    | IfReplied
+)
+"""What a survey claims of legal moves."""

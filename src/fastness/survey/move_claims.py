@@ -19,16 +19,21 @@ from fastness.survey.claim import (
     FallsDeeper,
     Gain,
     Holds,
+    IfCarriedOut,
+    IfCheckMet,
+    IfOtherTaken,
+    IfTaken,
     Loss,
     NotFirm,
     OnlyMove,
-    Others,
     Price,
     TakingMove,
     Zugzwang,
 )
 from fastness.survey.in_vain import tried_in_vain
 from fastness.survey.least_lost import least_lost
+from fastness.survey.mates_instead import mates_instead
+from fastness.survey.replied import if_replied, refuting
 from fastness.survey.retaken import if_check_met, if_other_taken, if_taken, seems_lost
 from fastness.survey.tries import loss, natural_tries
 from fastness.survey.words import THRESHOLD
@@ -112,11 +117,9 @@ def _ranking(
     )
     better = [move for move in ranked if move.get("advised")]
     yield Better(_uci(better), tuple(move.get("rank") or 0 for move in better))
+    replies = refuting(survey)
     for move in better[:EXPLAINED]:
-        yield from if_taken(survey, move)
-        yield from if_other_taken(survey, move)
-        yield from if_check_met(survey, move)
-        yield from if_carried_out(survey, move, most=THREATS)
+        yield from _answers(survey, move, replies)
     for move in ranked:
         if move in better[:EXPLAINED]:
             continue
@@ -130,6 +133,19 @@ def _ranking(
         yield BestMove(best)
     for move in ranked:
         yield from _prices(move)
+
+
+def _answers(survey: Survey, move: MoveVerdict, replies: Sequence[str]) -> Iterator[Claim]:
+    """What a better way has ready: for taking, for the threats, and for what refutes others."""
+    answers: list[IfTaken | IfOtherTaken | IfCheckMet | IfCarriedOut] = [
+        *if_taken(survey, move),
+        *if_other_taken(survey, move),
+        *if_check_met(survey, move),
+        *if_carried_out(survey, move, most=THREATS),
+    ]
+    yield from answers
+    told = [one.line[1] for one in answers] + list(move.get("answer") or ())[1:2]
+    yield from if_replied(survey, move, replies, told)
 
 
 def _prices(move: MoveVerdict) -> Iterator[Price]:
@@ -149,11 +165,9 @@ def _falling(survey: Survey) -> Iterator[Claim]:
         yield falls
         yield from staked_by_answer(survey, falls)
         yield from tried_in_vain(survey, falls)
+        yield from mates_instead(survey, falls)
     for move in rest:
         yield _falls(move, None)
-    if rest:
-        by_loss = sorted(rest, key=loss)
-        yield Others(_uci(rest), _loses(by_loss[0]), _loses(by_loss[-1]))
 
 
 def _falls(move: MoveVerdict, tries: str | None) -> Falls:

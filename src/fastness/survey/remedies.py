@@ -164,4 +164,7 @@ def _nothing_holds(found: Findings) -> str:
     if least and least.loses != "mate":
         rows.append(wrapped(found.numbered(least.line), indent=4, hang=2))
         rows += [wrapped(told.told) for told in after_the_least(found)]
+        for line in least.others:
+            told = found.language.say("or {line}", line=found.numbered(line))
+            rows.append(wrapped(told, indent=4, hang=2))
     return "\n".join([*rows, *rest_without_tries(found), *firmness(found)])

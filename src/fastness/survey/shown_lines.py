@@ -26,7 +26,7 @@ class ShownLine:
 
 def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine]:
     """How a move works, and what is ready for taking the unit that moved."""
-    deeper = falls_deeper(found, one.move) if advised else None
+    deeper = falls_deeper(found, one.move)
     shown = [_how_it_works(found, one, advised=advised)]
     met = found.threats_met(one.move) if advised else []
     for taken in (
@@ -34,6 +34,7 @@ def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine
         found.if_check_met(one.move),
         found.if_taken(one.move),
         found.if_other_taken(one.move),
+        *found.replies_met(one.move),
     ):
         if taken and not any(line and line.line[1:2] == taken.line[1:2] for line in shown):
             shown.append(_met(found, taken.line))

@@ -12,10 +12,7 @@ from fastness.survey.claim import (
     Better,
     Holds,
     InCheck,
-    LeastLost,
     Mated,
-    MoreIsLost,
-    NotFirm,
     NoUnit,
     Owed,
     Promotes,
@@ -24,7 +21,7 @@ from fastness.survey.claim import (
     Unsafe,
 )
 from fastness.survey.claims import claims
-from fastness.survey.findings import Findings, worth_most
+from fastness.survey.findings import Findings
 from fastness.survey.lines import wrapped
 from fastness.survey.nouns import (
     all_of,
@@ -34,8 +31,9 @@ from fastness.survey.nouns import (
     your_unit,
 )
 from fastness.survey.plain_causes import cause_after_threat, plain_cause
-from fastness.survey.scene import material_won, play
+from fastness.survey.scene import play
 from fastness.survey.student_gains import to_win
+from fastness.survey.student_least import least_lost
 from fastness.survey.student_ready import ready_for
 from fastness.survey.student_remedies import NAMED, kept_by
 from fastness.survey.student_threats import if_taken_back, mate_threatened, threat
@@ -246,44 +244,5 @@ def _answer(found: Findings, *, brief: bool = False) -> list[str]:
     if not found.needs_remedy():
         return to_win(found)
     if not found.of(Holds):
-        return _least(found)
+        return least_lost(found)
     return [*kept_by(found, brief=brief), *a_try(found)]
-
-
-def _costs(found: Findings, loses: int) -> str:
-    """What the move named first costs; more, where more is lost further on."""
-    amount = worth(loses, found.language)
-    if found.losing_least()[0] in [one.move for one in found.of(MoreIsLost)]:
-        return found.language.say("That costs you {worth} or more.", worth=amount)
-    return found.language.say("That costs you {worth}.", worth=amount)
-
-
-def _least(found: Findings) -> list[str]:
-    say, least = found.language.say, found.one(LeastLost)
-    if least is None or least.loses == "mate":
-        return [say("There is no way to stop mate here."), say("That can happen to everyone.")]
-    turned = found.one(NotFirm)
-    kept = [uci for uci in turned.holds if uci in least.moves] if turned else []
-    if kept:
-        moves = listed_or(found.moves(kept[:NAMED]), found.language)
-        return [say("{moves} is best: in the end it loses nothing.", moves=moves)]
-    return [
-        say("You cannot keep everything here, and that happens to everyone."),
-        say(
-            "You lose least with {moves}.",
-            moves=listed_or(found.moves(found.losing_least()[:NAMED]), found.language),
-        ),
-        *_taken_at_once(found, least),
-        _costs(found, least.loses),
-    ]
-
-
-def _taken_at_once(found: Findings, least: LeastLost) -> list[str]:
-    """The answer to the one move that loses least, where that wins all it loses."""
-    steps = play(found.position.fen, least.line[:2])
-    if len(steps) < 2 or found.losing_least() != [least.line[0]]:
-        return []
-    if material_won(steps, found.board.turn) != -worth_most(least.loses):
-        return []
-    reply = found.last_name(least.line[:2])
-    return [found.language.say("{other} answers {reply}.", other=found.other, reply=reply)]

@@ -58,6 +58,20 @@ def _takes(found: Findings, taking: Taking, best: TakingMove) -> str:
     )
 
 
+def _if_taken_back(found: Findings, taking: Taking) -> list[str]:
+    """Why taking back does not help, where that is claimed."""
+    back = found.retaken(taking.unit)
+    if back is None:
+        return []
+    if back.loses != "mate" or len(back.line) < 4:
+        return ready_for(found, back.line)
+    threat, reply = found.last_name(back.line[:2]), found.last_name(back.line[:3])
+    told = found.language.say(
+        "If {threat}, then {reply} leads to mate.", threat=threat, reply=reply
+    )
+    return [told]
+
+
 def _wins(found: Findings, one: TakingMove) -> list[str]:
     """What one move wins, and what is ready for taking what moved."""
     told = found.language.say(
@@ -98,7 +112,7 @@ def to_win(found: Findings) -> list[str]:
     best = _best_win(found, wins)
     for taking in found.of(Taking):
         if best and taking.unit.square == best.move[2:4] and not taking.together:
-            return [_takes(found, taking, best)]
+            return [_takes(found, taking, best), *_if_taken_back(found, taking)]
     if best and (told := _with_its_target(found, best)):
         return told
     if wins:

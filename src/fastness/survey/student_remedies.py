@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import chess
 
@@ -12,7 +11,6 @@ from fastness.survey.claim import (
     Better,
     FallsDeeper,
     Holds,
-    Line,
     Squares,
 )
 from fastness.survey.findings import Findings
@@ -22,10 +20,10 @@ from fastness.survey.guarding import (
     landing_guarded,
     opened_guard,
 )
-from fastness.survey.kept_words import KEEPS
+from fastness.survey.kept_words import KEEPS, Works
 from fastness.survey.nouns import Noun, listed, on_squares
 from fastness.survey.shown_lines import is_taken_later, no_longer_possible
-from fastness.survey.student_ready import ready_for, ready_in_the_end
+from fastness.survey.student_ready import ready, ready_for, ready_in_the_end, trades
 from fastness.survey.ways import (
     OTHER,
     aim_of,
@@ -43,21 +41,6 @@ from fastness.survey.words import THRESHOLD, WAYS, worth
 
 NAMED = 3
 """Moves named as ways to keep it safe."""
-
-
-@dataclass(frozen=True, slots=True)
-class Works:
-    """How a move works: a key of `KEEPS`, and what its sentence names.
-
-    `squares` are those of the units taken, guarded or attacked, `guard` that of what comes to
-    guard them, `against` the line up to the threat that lands on a guarded `square`.
-    """
-
-    way: str
-    squares: Squares = ()
-    square: str = ""
-    guard: str = ""
-    against: Line = ()
 
 
 def kept_by(found: Findings, *, brief: bool = False) -> list[str]:
@@ -177,6 +160,8 @@ def _shown(found: Findings, one: Holds, same: Sequence[str], *, brief: bool) -> 
         return []
     if carried_out and carried_out.plies > 2:
         return ready_in_the_end(found, carried_out)
+    if len(same) == 1 and not if_taken and trades(found, one):
+        return [found.language.say("{other} can take back: an even trade.", other=found.other)]
     return ready_for(found, line or if_taken or (carried_out.line if carried_out else ()))
 
 
@@ -226,17 +211,19 @@ def _works_by(found: Findings, one: Holds) -> Works:
     if way == "move":
         return _moves_away(found, one)
     if way == "other":
-        return Works(_otherwise(found, one))
+        return _otherwise(found, one)
     if way == "block" and stands_between(found, one):
         return Works("block line", one.blocks[1:])
+    if way == "capture" and found.board.is_en_passant(chess.Move.from_uci(one.move)):
+        return Works("en passant", aimed)
     return Works("other") if way == "capture" and not aimed else Works(way, aimed)
 
 
-def _otherwise(found: Findings, one: Holds) -> str:
+def _otherwise(found: Findings, one: Holds) -> Works:
     """How a move works that has no way: in a trade, or by what it has ready for the threat."""
     if only_owes(found):
-        return "gets back"
-    return "ready" if len(one.answer or ()) > 2 and not _won(one) else "other"
+        return Works("gets back")
+    return ready(found, one) if len(one.answer or ()) > 2 and not _won(one) else Works("other")
 
 
 def _moves_away(found: Findings, one: Holds) -> Works:
@@ -285,7 +272,7 @@ def _guards(found: Findings, one: Holds, aimed: Squares) -> Works:
     through = guarded_through(found, one)
     if through:
         return Works("guard through", square=through[0])
-    return Works("ready" if len(one.answer or ()) > 2 else "guard")
+    return ready(found, one) if len(one.answer or ()) > 2 else Works("guard")
 
 
 def _attacked_there(found: Findings, one: Holds) -> bool:

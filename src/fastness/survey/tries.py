@@ -212,9 +212,13 @@ def _joins(board: chess.Board, verdict: MoveVerdict, danger: int, units: frozens
 
 
 def _pushes(board: chess.Board, verdict: MoveVerdict, units: frozenset[int]) -> bool:
-    """Whether a pawn in danger steps on, be it to where it is taken all the same."""
+    """Whether a pawn in danger steps on, be it to where it is taken all the same.
+
+    One that promotes becomes a queen.
+    """
     start = chess.Move.from_uci(verdict["uci"]).from_square
-    return start in units and board.piece_type_at(start) == chess.PAWN
+    pawn = start in units and board.piece_type_at(start) == chess.PAWN
+    return pawn and not underpromotes(verdict)
 
 
 def _kind_of_joining(board: chess.Board, verdict: MoveVerdict, units: frozenset[int]) -> str:

@@ -11,6 +11,7 @@ from fastness.survey.claim import Holds, InCheck, Owed, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.guarding import guarded_by_itself, guards_in_words, opened_guard
 from fastness.survey.nouns import Noun, listed, on_square, on_squares
+from fastness.survey.readiness import ready_in_words
 from fastness.survey.words import THRESHOLD
 
 OTHER: tuple[Way, ...] = ("other",)
@@ -174,7 +175,10 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
         slider = on_square(found.board, opens, language)
         return language.say("lets {slider} attack {units}", slider=slider, units=units)
     if squares:
-        return language.say(_AIMED[way], units=on_squares(found.board, squares, language))
+        units = on_squares(found.board, squares, language)
+        if way == "capture" and found.board.is_en_passant(chess.Move.from_uci(one.move)):
+            return language.say("takes {units} en passant", units=units)
+        return language.say(_AIMED[way], units=units)
     if way == "counterattack" and one.wins_back:
         return ""
     return _by_geometry(found, one, way) or language.say(_VERBS[way])
@@ -238,7 +242,7 @@ def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
         if guards:
             return guards
         if len(one.answer or ()) > 2:
-            return language.say("is ready for the threat")
+            return ready_in_words(found, one)
         return language.say("guards a square that the threat needs")
     guard = _guarded_there(found, one) if way == "move" else None
     if guard:
@@ -246,7 +250,7 @@ def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
     if way == "other" and only_owes(found):
         return language.say("gets back what was lost")
     if way == "other" and len(one.answer or ()) > 2:
-        return language.say("is ready for the threat")
+        return ready_in_words(found, one)
     return ""
 
 
