@@ -61,6 +61,8 @@ class Named:
                 value = getattr(claim, field.name)
                 if field.name in ("line", "answer", "likely") and value:
                     self._play(value)
+                for line in value if field.name == "others" else ():
+                    self._play(line)
 
     def _play(self, line: Sequence[str]) -> None:
         """Every move of a line, as far as it is legal; a move out of its line is no line."""

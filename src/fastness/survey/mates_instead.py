@@ -21,6 +21,8 @@ def mates_instead(survey: Survey, falls: Falls) -> Iterator[MatesInstead]:
         return
     steps = play(survey["fen"], falls.line)
     for place, step in enumerate(steps):
+        if step.after.is_checkmate():
+            return
         if place % 2 and (mate := _mate(step.before)):
             yield MatesInstead(falls.move, (*falls.line[:place], mate))
             return
