@@ -26,8 +26,8 @@ def test_the_attacked_queen() -> None:
     assert told(explained()) == (
         "Your queen on d8 is in danger. The bishop on g5 attacks it and is worth less, so a guard"
         " does not help. But you need not lose anything. Nf6, Be7 and Ne7 lose nothing: they step"
-        " in between. Nc6 looks natural, but it fails. Guarding does not help, since the bishop on"
-        " g5 is worth less than your queen on d8. White answers Bxd8."
+        " in between. Qxg5 looks natural, but it fails. The knight on f3 takes your queen on g5."
+        " White answers Nxg5."
     )
 
 

@@ -71,7 +71,7 @@ def told(fen: str, *, firm: bool = False) -> str:
         (BETWEEN, "f4 guards the knight on e5", "stands between the bishop on d6"),
         (BACK_RANK, "Ra1 moves away if 23...Nxa2, then 24.Re7", "guards the pawn on a2"),
         (STILL_GUARDS, "29.Rxg7+ Kxg7 (loses 4 pawns' worth: the queen on c7", "guards g8"),
-        (TRADED_ROOKS, "34.bxa3 (loses a pawn's worth: the pawn on a4 is taken", "takes the rook"),
+        (TRADED_ROOKS, "34.bxa3 (loses a pawn's worth: the pawn on a4 is taken", "takes the rook on b5"),
         (STEPS_IN, "if 28.dxe5, then 28...Qxd3+ 29.Qxd3 Rxd3", "if 28.dxe5, then 28...Nx"),
         (QUEEN_BEHIND, "10.cxd4 Nxe4. If 11.Rxe4, then 11...Qxe4", "11.Rxe4 Nx"),
         (QUEEN_BEARS, "12...Qc8 puts the queen on d3 in danger too", "the knight on g5"),
@@ -186,7 +186,7 @@ def test_the_page_tells_after_what_more_is_lost() -> None:
         (PROMOTES, "Black gets a pawn to the last rank. Black threatens Qd2+.", "can play f1=Q"),
         (UNCOVERED, "then your rook on d1 guards your knight on d6", "they move away and guard"),
         (OPENS, "then your bishop on a5 guards your pawn on c7", "b5 loses nothing: it guards"),
-        (OPENS, "White answers dxc5, and after bxc5 Rxc5.", "dxc5. "),
+        (OPENS, "c6 looks natural, but it fails. The rook on c1 takes your pawn on c6.", "dxc5. "),
         (
             SKEWERED,
             "White threatens Bb3. Then the bishop on b3 attacks your queen on d5, and your rook on"
@@ -210,4 +210,4 @@ def test_a_student_hears_nothing_of_a_move_after_which_more_is_lost() -> None:
     text = " ".join(for_student(core.survey(DRIVEN_OFF, rank_nodes=RANKED, firm=True)).split())
     assert "You lose least with Qa6. White answers Bxe4. That costs you a pawn's worth." in text
     text = " ".join(for_student(core.survey(SEVENTH, rank_nodes=RANKED, firm=True)).split())
-    assert "You lose least with Rd7. That costs you 2 pawns' worth or more." in text
+    assert "That saves your king on g7 and your pawn on c7. That costs you 2 pawns' worth" in text

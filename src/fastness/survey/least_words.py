@@ -102,11 +102,15 @@ def _costs(found: Findings, least: LeastLost) -> str:
 
 
 def saved_by_the_least(found: Findings, least: LeastLost) -> list[str]:
-    """Where what was in danger stands and is not lost after the first move that loses least."""
+    """Where what was in danger stands and is not lost after the first move that loses least.
+
+    The dearest first.
+    """
     falls = next((one for one in found.of(Falls) if one.move == least.moves[0]), None)
     rest = found.keeps_the_rest(least.moves[0])
     gone = _taken(found, rest.line if rest else least.line)[0]
-    return [at for at in (falls.saves if falls else ()) if at not in gone]
+    kept = [at for at in (falls.saves if falls else ()) if at not in gone]
+    return sorted(kept, key=lambda at: -(found.board.piece_type_at(chess.parse_square(at)) or 0))
 
 
 def _taken(found: Findings, line: Sequence[str]) -> tuple[list[str], list[str]]:

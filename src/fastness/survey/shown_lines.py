@@ -25,7 +25,10 @@ class ShownLine:
 
 
 def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine]:
-    """How a move works, and what is ready for taking the unit that moved."""
+    """How a move works, and what is ready for taking the unit that moved.
+
+    Then for what refutes other moves, unless the same is ready for something else.
+    """
     deeper = falls_deeper(found, one.move)
     shown = [_how_it_works(found, one, advised=advised)]
     met = found.threats_met(one.move) if advised else []
@@ -34,10 +37,12 @@ def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine
         found.if_check_met(one.move),
         found.if_taken(one.move),
         found.if_other_taken(one.move),
-        *found.replies_met(one.move),
     ):
         if taken and not any(line and line.line[1:2] == taken.line[1:2] for line in shown):
             shown.append(_met(found, taken.line))
+    for feared in found.replies_met(one.move):
+        if not any(line and feared.line[2] in line.line[2:3] for line in shown):
+            shown.append(_met(found, feared.line))
     late = found.threats_met(one.move, late=True) if advised else []
     shown += [_met(found, end.line, plies=end.plies - 1) for end in late]
     return [line for line in (*shown, deeper) if line is not None]

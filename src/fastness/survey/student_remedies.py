@@ -79,7 +79,9 @@ def kept_moves(found: Findings) -> list[str]:
     ranked = _ranked(found)
     works, firm = _works_by(found, ranked[0]), _firm(found, ranked[0])
     alike = [one for one in ranked if _firm(found, one) == firm and _works_by(found, one) == works]
-    return [one.move for one in alike][:NAMED]
+    moves = [one.move for one in alike][:NAMED]
+    by_answer = works.way in ("wins back", "ready") and ranked[0].answer
+    return moves[:1] if by_answer and not _ready_alike(found, moves) else moves
 
 
 def keeps(found: Findings, one: Holds) -> list[str]:

@@ -83,15 +83,17 @@ def _taken_later(found: Findings, shown: Falls) -> Step | None:
     return next(iter([*of_lost, *(later if not steps[1].takes else [])]), None)
 
 
-def _plainness(found: Findings, one: Falls) -> tuple[bool, bool, bool, bool, int, int]:
-    """A reason first, then a short refutation, then what most players try first.
+def _plainness(found: Findings, one: Falls) -> tuple[bool, bool, bool, bool, bool, int, int]:
+    """A reason first that is not told with the danger, then a short refutation.
 
-    Where one move alone keeps it, a try that works in the same way asks most for a word. Few try a
-    retreat to the first rank.
+    Then what most players try first. Where one move alone keeps it, a try that works in the same
+    way asks most for a word. Few try a retreat to the first rank.
     """
     home, holding = "1" if found.board.turn else "8", found.of(Holds)
     retreats = one.move[3] == home and one.tries != "move"
     kind = _TRIES.index(one.tries or "other")
     unlike = len(holding) == 1 and one.tries not in holding[0].ways[:1]
     untold = one.reason in (None, "lost further on")
-    return untold, len(one.line) > SHORT, unlike, retreats, kind, len(one.line)
+    # That a guard does not help is told with what attacks.
+    told = one.tries == "guard" and one.reason == "less valuable attacker"
+    return untold, told, len(one.line) > SHORT, unlike, retreats, kind, len(one.line)

@@ -195,6 +195,8 @@ def _most(survey: Survey) -> int:
 
 FEWEST = 4
 """Tries that a page shows where there are so many."""
+MOVING = 3
+"""Of them those by what is in danger, though it may be taken where it goes."""
 
 
 def _forces(board: chess.Board, verdict: MoveVerdict) -> bool:
@@ -204,25 +206,22 @@ def _forces(board: chess.Board, verdict: MoveVerdict) -> bool:
 
 
 def _joins(board: chess.Board, verdict: MoveVerdict, danger: int, units: frozenset[int]) -> bool:
-    if _pushes(board, verdict, units):
-        return loss(verdict) <= danger
+    if _moves_away(verdict, units):
+        pushed = board.piece_type_at(chess.parse_square(verdict["uci"][:2])) == chess.PAWN
+        return loss(verdict) < danger + (pushed or "x" in verdict["san"])
     if _forces(board, verdict):
         return loss(verdict) <= danger + GIVEN_AWAY
     return not underpromotes(verdict) and loss(verdict) < danger
 
 
-def _pushes(board: chess.Board, verdict: MoveVerdict, units: frozenset[int]) -> bool:
-    """Whether a pawn in danger steps on, be it to where it is taken all the same.
-
-    One that promotes becomes a queen.
-    """
-    start = chess.Move.from_uci(verdict["uci"]).from_square
-    pawn = start in units and board.piece_type_at(start) == chess.PAWN
-    return pawn and not underpromotes(verdict)
+def _moves_away(verdict: MoveVerdict, units: frozenset[int]) -> bool:
+    """Whether what is in danger moves, be it to where it is taken all the same."""
+    start, blocks = chess.Move.from_uci(verdict["uci"]).from_square, "the blocker falls"
+    return start in units and not underpromotes(verdict) and verdict.get("reason") != blocks
 
 
 def _kind_of_joining(board: chess.Board, verdict: MoveVerdict, units: frozenset[int]) -> str:
-    if _pushes(board, verdict, units):
+    if _moves_away(verdict, units):
         return "move"
     if not _forces(board, verdict):
         return _by_reason(board, verdict)
@@ -284,9 +283,11 @@ def natural_tries(survey: Survey) -> tuple[list[Try], list[MoveVerdict]]:
     # A few tries show too little: the forcing moves that lose least join them, and what loses less
     # than a move that does nothing.
     for verdict in sorted(rest, key=lambda verdict: (loss(verdict), verdict["san"])):
+        moving = sum(one.kind == "move" for one in tries)
+        wanted = len(tries) < enough or (moving < MOVING and _moves_away(verdict, danger.units))
         if (
             pressed
-            and len(tries) < enough
+            and wanted
             and loss(verdict) != least
             and _joins(board, verdict, most - GIVEN_AWAY, danger.units)
         ):
