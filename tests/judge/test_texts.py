@@ -63,7 +63,7 @@ def test_a_text_without_claims_names_nothing(name: str, monkeypatch: pytest.Monk
     assert not nothing.faults(body(make(survey)))
 
 
-@pytest.mark.parametrize(("true", "false"), [("Qd7", "Qe7"), ("on g5", "on g4"), ("Nc6", "Nc5")])
+@pytest.mark.parametrize(("true", "false"), [("Qd7", "Qe7"), ("on g5", "on g4"), ("Qxg5", "Qxg4")])
 def test_a_false_name_is_found(true: str, false: str) -> None:
     survey = core.survey(PIN, reach=1)
     text = body(for_student(survey))

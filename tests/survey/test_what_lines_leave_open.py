@@ -71,7 +71,11 @@ def told(fen: str, *, firm: bool = False) -> str:
         (BETWEEN, "f4 guards the knight on e5", "stands between the bishop on d6"),
         (BACK_RANK, "Ra1 moves away if 23...Nxa2, then 24.Re7", "guards the pawn on a2"),
         (STILL_GUARDS, "29.Rxg7+ Kxg7 (loses 4 pawns' worth: the queen on c7", "guards g8"),
-        (TRADED_ROOKS, "34.bxa3 (loses a pawn's worth: the pawn on a4 is taken", "takes the rook on b5"),
+        (
+            TRADED_ROOKS,
+            "34.bxa3 (loses a pawn's worth: the pawn on a4 is taken",
+            "takes the rook on b5",
+        ),
         (STEPS_IN, "if 28.dxe5, then 28...Qxd3+ 29.Qxd3 Rxd3", "if 28.dxe5, then 28...Nx"),
         (QUEEN_BEHIND, "10.cxd4 Nxe4. If 11.Rxe4, then 11...Qxe4", "11.Rxe4 Nx"),
         (QUEEN_BEARS, "12...Qc8 puts the queen on d3 in danger too", "the knight on g5"),

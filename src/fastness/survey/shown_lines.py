@@ -41,7 +41,8 @@ def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine
         if taken and not any(line and line.line[1:2] == taken.line[1:2] for line in shown):
             shown.append(_met(found, taken.line))
     for feared in found.replies_met(one.move):
-        if not any(line and feared.line[2] in line.line[2:3] for line in shown):
+        told = [line.line for line in shown if line]
+        if not any(feared.line[1] == one[1] or feared.line[2:3] == one[2:3] for one in told if one):
             shown.append(_met(found, feared.line))
     late = found.threats_met(one.move, late=True) if advised else []
     shown += [_met(found, end.line, plies=end.plies - 1) for end in late]

@@ -21,13 +21,13 @@ def least_lost(found: Findings) -> list[str]:
     if kept:
         moves = listed_or(found.moves(kept[:NAMED]), found.language)
         return [say("{moves} is best: in the end it loses nothing.", moves=moves)]
+    # What is saved is known of the first of them alone.
+    saved = _saved(found, least)
+    named = found.losing_least()[: 1 if saved else NAMED]
     return [
         say("You cannot keep everything here, and that happens to everyone."),
-        say(
-            "You lose least with {moves}.",
-            moves=listed_or(found.moves(found.losing_least()[:NAMED]), found.language),
-        ),
-        *_saved(found, least),
+        say("You lose least with {moves}.", moves=listed_or(found.moves(named), found.language)),
+        *saved,
         *_taken_at_once(found, least),
         _costs(found, least.loses),
     ]

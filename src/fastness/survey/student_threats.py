@@ -41,17 +41,21 @@ def threat(found: Findings, line: Sequence[str], at: str = "", *, told: str = ""
     move = move_name(play(found.position.fen, line[:1])[0].after, line[1], found.language)
     if move in told:
         return []
-    if after := _takes_and_then(found, line) or _and_then(found, line, at):
+    if after := _and_after(found, line) or _and_then(found, line, at):
         return [after]
     return [found.language.say("{other} threatens {move}.", other=found.other, move=move)]
 
 
-def _takes_and_then(found: Findings, line: Sequence[str]) -> str:
-    """A threat that takes, the taking back, and what is taken then; empty where it is not so."""
+def _and_after(found: Findings, line: Sequence[str]) -> str:
+    """A threat, what takes in answer, and taking that; or what is taken once it is taken back.
+
+    Empty where it is not so.
+    """
     steps = play(found.position.fen, line[:4])[1:]
-    if len(steps) < 3 or not all(step.takes for step in steps):
+    if len(steps) < 3 or not all(step.takes for step in steps[1:]):
         return ""
-    if steps[1].move.to_square != steps[0].move.to_square:
+    first_at, back_at, then_at = (step.move.to_square for step in steps)
+    if not (then_at == back_at or (steps[0].takes and back_at == first_at)):
         return ""
     first, back, then = (move_name(one.before, one.move.uci(), found.language) for one in steps)
     return found.language.say(
