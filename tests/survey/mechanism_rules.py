@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 
 import chess
 
-from tests.survey.claims import UNIT, Line, taken_on, units_named
+from tests.survey.claims import UNIT, Line, passed, taken_on, units_named
 from tests.survey.reader import Reader
 
 ONE = r"(?:[Tt]he|[Yy]our) \w+ on \w\d"
@@ -79,6 +79,16 @@ def in_line(board: chess.Board, squares: list[int]) -> bool:
     between = set(chess.SquareSet.between(slider, back) & board.occupied)
     sides = board.color_at(front) == board.color_at(back) != board.color_at(slider)
     return sides and between == {front} and front in board.attacks(slider)
+
+
+def can_uncover(reader: Reader, move: str, unit: str, slider: str) -> None:
+    """After a pass and the move the unit, once it is gone, uncovers a check by the slider."""
+    board = passed(reader.board)
+    board.push_san(re.sub(r"^\d+\.+", "", move))
+    front, behind = (units_named(board, name)[0] for name in (unit, slider))
+    assert not board.is_check()
+    board.remove_piece_at(front)
+    assert behind in board.checkers()
 
 
 def pin(reader: Reader, slider: str, front: str, back: str) -> None:
@@ -250,6 +260,7 @@ def later_in_line(reader: Reader, told: str) -> None:
 MECHANISM_RULES: list[tuple[str, Callable[..., None]]] = [
     (rf"({ONE}) forks ({SOME})", fork),
     (rf"({MOVE}) forks ({SOME})", fork_by_move),
+    (rf"After (\d+\.+\S+) ({ONE}) can uncover a check by ({ONE})", can_uncover),
     (rf"({ONE}) pins ({ONE}) to ({ONE})", pin),
     (rf"({ONE}) attacks ({ONE}), and ({ONE}) stands behind on the same line: a skewer", pin),
     (rf"[Ii]ts guard, ({ONE}), is pinned to ({ONE}) by ({ONE})", pinned_guard),

@@ -21,6 +21,7 @@ PASSED_BY = "r3k1nr/p1pb1ppp/2pp1q2/2b5/B3P3/2N5/PPP2PPP/R1BQK2R w KQkq - 2 9"
 LEAST = "5rk1/2p3pp/p1pb4/3b1p1q/4N3/2PQ3P/PP1B1PK1/R3R3 w - - 0 23"
 SAVED = "r4rk1/1p3p2/1p1p3p/pP2p1p1/P3P3/2PP1n1q/3BQPRn/3B2RK w - - 0 22"
 BACK_RANK = "4rk2/ppp3pp/5n2/2N5/3p4/1B3P2/PPPp2qP/1K1R1R2 b - - 0 23"
+BATTERY = "r2qk1nr/pppb1ppp/1b6/3PN3/2Q5/8/P4PPP/RNB2RK1 b kq - 0 13"
 PUSHED = "7r/1Pk5/3pBR2/4pP2/3bP3/p7/2r3PP/5R1K w - - 3 43"
 
 
@@ -59,6 +60,16 @@ def test_the_student_is_told_by_what_a_move_is_ready(fen: str, says: str, never:
     text = " ".join(for_student(core.survey(fen, rank_nodes=RANKED)).split())
     assert says in text
     assert never not in text
+
+
+def test_a_quiet_threat_that_makes_ready_to_uncover_a_check_is_told_as_that() -> None:
+    says = "After 14.Re1 the knight on e5 can uncover a check by the rook on e1. After 14.Re1"
+    assert says in told(BATTERY)
+
+
+def test_a_line_shows_all_that_is_won_where_no_unit_falls_in_one() -> None:
+    says = "The same is won after a move that does nothing about it: 23.Rab1 fxe4 24.Qe3 Bf4"
+    assert says in told(LEAST)
 
 
 def test_a_mate_that_a_line_of_captures_passes_by_is_told() -> None:

@@ -37,6 +37,7 @@ from fastness.survey.danger import has_danger
 from fastness.survey.in_vain import saved_in_vain
 from fastness.survey.move_claims import claims_on_moves
 from fastness.survey.retaken import retaken
+from fastness.survey.scene import material_won, play
 from fastness.survey.tries import in_danger, is_quiet, loss
 from fastness.survey.units import bear_behind, cost, falls_after
 from fastness.survey.words import KINDS_BY_WORTH, THRESHOLD, WAYS
@@ -104,18 +105,31 @@ def _on_the_whole(survey: Survey) -> Iterator[Claim]:
 
 
 def _in_the_end(survey: Survey) -> tuple[str, ...] | None:
-    """A quiet move and what wins against it what the full reach shows, where a shorter shows more.
+    """A quiet move and what wins against it what the full reach shows, where nothing else does.
 
-    None where no line shows more than the move.
+    That is where a shorter reach shows more, or no unit falls in a line that wins as much. None
+    where no line shows more than the move.
     """
     *early, last = survey["danger"] or [0]
-    if not isinstance(last, int) or not any(isinstance(one, int) and one > last for one in early):
+    if not isinstance(last, int):
+        return None
+    more = any(isinstance(one, int) and one > last for one in early)
+    if not more and (
+        survey["owed"] or any(_wins(survey, unit) >= last for unit in in_danger(survey))
+    ):
         return None
     board = chess.Board(survey["fen"])
     idle = [move for move in survey["moves"] if not move["holds"] and loss(move) == last]
     idle = [move for move in idle if is_quiet(board, move["uci"]) and len(move["line"] or ()) > 1]
-    shown = min(idle, key=_idleness, default=None)
-    return tuple(shown["line"] or ()) if shown else None
+    best = min(idle, key=_idleness, default=None)
+    return tuple(best["line"] or ()) if best else None
+
+
+def _wins(survey: Survey, unit: Unit) -> int:
+    """Centipawns that the opponent wins in the line by which a unit falls; more where it mates."""
+    if unit["loses"] in (None, "mate"):
+        return 1_000_000
+    return material_won(play(survey["fen"], unit["line"] or []), survey["side"] != "white")
 
 
 def _idleness(move: MoveVerdict) -> tuple[bool, int, list[str]]:

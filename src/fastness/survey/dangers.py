@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from fastness.language import marked
+from fastness.survey.battery import can_uncover_check
 from fastness.survey.causes import causes
 from fastness.survey.claim import (
     InCheck,
@@ -154,7 +155,7 @@ def _at_stake(found: Findings, unsafe: Unsafe) -> list[str]:
         move=found.threat(claim.line),
         units=on_squares(found.board, claim.squares, language),
     )
-    return [told]
+    return [*can_uncover_check(found, claim), told]
 
 
 def _after(found: Findings, unsafe: Unsafe, before: Sequence[Unsafe], said: Collection[str]) -> str:
