@@ -72,6 +72,10 @@ KEEPS = {
         marked("{moves} loses nothing: it can step in between on {square} next."),
         marked("{moves} lose nothing: they can step in between on {square} next."),
     ),
+    "promotes": (
+        marked("{moves} loses nothing: your pawn promotes on {square} next."),
+        marked("{moves} lose nothing: your pawn promotes on {square} next."),
+    ),
     "en passant": (
         marked("{moves} loses nothing: it takes {units} en passant."),
         marked("{moves} lose nothing: they take {units} en passant."),

@@ -68,6 +68,31 @@ def ready_in_words(found: Findings, one: Holds) -> str:
     return say("is ready to step in between on {square}", square=ready.square)
 
 
+def promotes_next(found: Findings, one: Holds) -> str:
+    """The square where a pawn promotes next and stands, as a line of the move shows; else empty."""
+    board = found.board.copy(stack=False)
+    board.push(_move(one))
+    shown = {uci[2:4] for line in (one.answer or (), one.line or ()) for uci in line if uci[4:]}
+    if board.is_check():
+        return ""
+    board.push(chess.Move.null())
+    for move in board.legal_moves:
+        square = chess.square_name(move.to_square)
+        if move.promotion != chess.QUEEN or square not in shown:
+            continue
+        after = board.copy(stack=False)
+        after.push(move)
+        if not any(taking.to_square == move.to_square for taking in after.legal_moves):
+            return square
+    return ""
+
+
+def promotion_in_words(found: Findings, one: Holds) -> str:
+    """``threatens to promote on c1``; empty where a move does not."""
+    square = promotes_next(found, one)
+    return found.language.say("threatens to promote on {square}", square=square) if square else ""
+
+
 def _leaves(found: Findings, one: Holds) -> Readiness | None:
     """What a move of a threat takes where the unit stands that moves away now."""
     left = {chess.square_name(at) for at in squares_left(found.board, _move(one))}

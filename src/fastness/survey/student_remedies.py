@@ -22,6 +22,7 @@ from fastness.survey.guarding import (
 )
 from fastness.survey.kept_words import KEEPS, Works
 from fastness.survey.nouns import Noun, listed, on_squares
+from fastness.survey.readiness import promotes_next
 from fastness.survey.shown_lines import is_taken_later, no_longer_possible
 from fastness.survey.student_ready import ready, ready_for, ready_in_the_end, trades
 from fastness.survey.ways import (
@@ -201,13 +202,7 @@ def _works_by(found: Findings, one: Holds) -> Works:
     way = telling_ways(found, one)[0]
     aimed = aim_of(one, way)
     if way == "counterattack":
-        if is_check(found, one):
-            return Works("check")
-        if one.wins_back:
-            return Works("other" if _won(one) else "wins back")
-        if aimed == (one.move[2:4],):
-            return Works("capture", aimed)
-        return _attacks(one, aimed) if aimed else Works(_pin_or_mate(found, one))
+        return _hits_back(found, one, aimed)
     if way == "guard":
         return _guards(found, one, aimed)
     if way == "move":
@@ -219,6 +214,19 @@ def _works_by(found: Findings, one: Holds) -> Works:
     if way == "capture" and found.board.is_en_passant(chess.Move.from_uci(one.move)):
         return Works("en passant", aimed)
     return Works("other") if way == "capture" and not aimed else Works(way, aimed)
+
+
+def _hits_back(found: Findings, one: Holds, aimed: Squares) -> Works:
+    """What a counterattack does: it checks, promotes next, wins back, takes, attacks or pins."""
+    if is_check(found, one):
+        return Works("check")
+    if square := promotes_next(found, one):
+        return Works("promotes", square=square)
+    if one.wins_back:
+        return Works("other" if _won(one) else "wins back")
+    if aimed == (one.move[2:4],):
+        return Works("capture", aimed)
+    return _attacks(one, aimed) if aimed else Works(_pin_or_mate(found, one))
 
 
 def _otherwise(found: Findings, one: Holds) -> Works:

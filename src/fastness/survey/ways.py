@@ -11,7 +11,7 @@ from fastness.survey.claim import Holds, InCheck, Owed, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.guarding import guarded_by_itself, guards_in_words, opened_guard
 from fastness.survey.nouns import Noun, listed, on_square, on_squares
-from fastness.survey.readiness import ready_in_words
+from fastness.survey.readiness import promotion_in_words, ready_in_words
 from fastness.survey.words import THRESHOLD
 
 OTHER: tuple[Way, ...] = ("other",)
@@ -180,7 +180,7 @@ def _verb(found: Findings, one: Holds, way: Way) -> str:
             return language.say("takes {units} en passant", units=units)
         return language.say(_AIMED[way], units=units)
     if way == "counterattack" and one.wins_back:
-        return ""
+        return promotion_in_words(found, one)
     return _by_geometry(found, one, way) or language.say(_VERBS[way])
 
 
@@ -195,11 +195,13 @@ def _opens_both(one: Holds) -> bool:
 
 
 def _pin_or_mate(found: Findings, one: Holds) -> str:
-    """A counterattack that pins what was to take, or that threatens mate next."""
+    """A counterattack that pins what was to take, or threatens mate or to promote next."""
     pinned = pins(found, one)
     if pinned is not None:
         return found.language.say("pins {unit} to its king", unit=pinned)
-    return found.language.say("threatens mate") if threatens_mate(found, one) else ""
+    if threatens_mate(found, one):
+        return found.language.say("threatens mate")
+    return promotion_in_words(found, one)
 
 
 def pins(found: Findings, one: Holds) -> Noun | None:
