@@ -23,6 +23,7 @@ SAVED = "r4rk1/1p3p2/1p1p3p/pP2p1p1/P3P3/2PP1n1q/3BQPRn/3B2RK w - - 0 22"
 BACK_RANK = "4rk2/ppp3pp/5n2/2N5/3p4/1B3P2/PPPp2qP/1K1R1R2 b - - 0 23"
 BATTERY = "r2qk1nr/pppb1ppp/1b6/3PN3/2Q5/8/P4PPP/RNB2RK1 b kq - 0 13"
 PROMOTES = "8/1R6/8/8/4rP2/5K2/2p5/2k5 b - - 2 70"
+STOPS = "rn1qkbnr/ppp2p1p/8/3B4/3PPpb1/5p2/PPP3PP/RNBQ1RK1 w kq - 1 8"
 PUSHED = "7r/1Pk5/3pBR2/4pP2/3bP3/p7/2r3PP/5R1K w - - 3 43"
 
 
@@ -40,6 +41,7 @@ def told(fen: str, *, firm: bool = False) -> str:
         (GOES_ON, "Ne6 is ready to guard the pawn on f7 from d8"),
         (GOES_ON, "Ng6 is ready to step in between on f4"),
         (EN_PASSANT, "gxf3 takes the pawn on f4 en passant"),
+        (STOPS, "Rf2 makes 8...f2+ impossible; wins a pawn's worth"),
         (PROMOTES, "Kd1 threatens to promote on c1; a pawn's worth less than Rc4"),
         (FORKED, "Rf5 moves away; gains time on the bishop on c5 if 32...Nf2+, then 33.Kg1"),
         (LEAVES, "Later in the line, the bishop on a6 pins the pawn on c4 to the rook on f1."),

@@ -87,6 +87,16 @@ def promotes_next(found: Findings, one: Holds) -> str:
     return ""
 
 
+def stopped_in_words(found: Findings, one: Holds) -> str:
+    """``makes 8...f2+ impossible``; empty where the first move of the threat can be played."""
+    after = found.board.copy(stack=False)
+    after.push(_move(one))
+    threat = next(_threats(found), ())
+    if not threat or after.is_check() or after.is_legal(chess.Move.from_uci(threat[1])):
+        return ""
+    return found.language.say("makes {threat} impossible", threat=found.threat(threat))
+
+
 def promotion_in_words(found: Findings, one: Holds) -> str:
     """``threatens to promote on c1``; empty where a move does not."""
     square = promotes_next(found, one)

@@ -11,7 +11,7 @@ from fastness.survey.claim import Holds, InCheck, Owed, Unsafe
 from fastness.survey.findings import Findings
 from fastness.survey.guarding import guarded_by_itself, guards_in_words, opened_guard
 from fastness.survey.nouns import Noun, listed, on_square, on_squares
-from fastness.survey.readiness import promotion_in_words, ready_in_words
+from fastness.survey.readiness import promotion_in_words, ready_in_words, stopped_in_words
 from fastness.survey.words import THRESHOLD
 
 OTHER: tuple[Way, ...] = ("other",)
@@ -253,6 +253,9 @@ def _by_geometry(found: Findings, one: Holds, way: Way) -> str:
         return language.say("gets back what was lost")
     if way == "other" and len(one.answer or ()) > 2:
         return ready_in_words(found, one)
+    # Where nothing is won, a row below tells that.
+    if way == "other" and (one.net == "mates" or one.net >= THRESHOLD):
+        return stopped_in_words(found, one)
     return ""
 
 
