@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import chess
+from chess import KING
 
 from fastness.survey.claim import Holds, Line, Unsafe
 from fastness.survey.findings import Findings
@@ -117,7 +118,7 @@ def _leaves(found: Findings, one: Holds) -> Readiness | None:
 
 def _no_check(found: Findings, one: Holds) -> Readiness | None:
     """A threat that begins with a check, and is none after the king has moved."""
-    if found.board.piece_type_at(_move(one).from_square) != chess.KING:
+    if found.board.piece_type_at(_move(one).from_square) != KING:
         return None
     after = found.board.copy(stack=False)
     after.push(_move(one))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import chess
+from chess import KING
 
 from fastness.core.shapes import MoveVerdict, Survey
 from fastness.survey.claim import IfReplied
@@ -69,10 +70,10 @@ def _feared(board: chess.Board, reply: chess.Move) -> bool:
         return after.is_check()
     if after.attackers(after.turn, reply.to_square):
         return False
-    own = rank_of(board.piece_type_at(reply.from_square) or chess.KING)
+    own = rank_of(board.piece_type_at(reply.from_square) or KING)
     news = after.attacks(reply.to_square) - board.attacks(reply.from_square)
     return any(
-        rank_of(after.piece_type_at(square) or chess.KING) > own
+        rank_of(after.piece_type_at(square) or KING) > own
         or not after.attackers(after.turn, square)
         for square in news & after.occupied_co[after.turn]
     )
