@@ -24,6 +24,7 @@ BACK_RANK = "4rk2/ppp3pp/5n2/2N5/3p4/1B3P2/PPPp2qP/1K1R1R2 b - - 0 23"
 BATTERY = "r2qk1nr/pppb1ppp/1b6/3PN3/2Q5/8/P4PPP/RNB2RK1 b kq - 0 13"
 PROMOTES = "8/1R6/8/8/4rP2/5K2/2p5/2k5 b - - 2 70"
 STOPS = "rn1qkbnr/ppp2p1p/8/3B4/3PPpb1/5p2/PPP3PP/RNBQ1RK1 w kq - 1 8"
+TAKEN_AGAIN = "8/ppK5/2p5/2P3N1/PP4pp/3b4/7k/8 b - - 1 49"
 PUSHED = "7r/1Pk5/3pBR2/4pP2/3bP3/p7/2r3PP/5R1K w - - 3 43"
 
 
@@ -95,3 +96,8 @@ def test_the_other_moves_that_lose_least_are_shown_with_their_lines() -> None:
 def test_the_student_is_told_what_the_least_loss_saves() -> None:
     text = " ".join(for_student(core.survey(SAVED, firm=True)).split())
     assert "You lose least with Rg3. That saves your king on h1." in text
+
+
+def test_the_student_is_told_what_is_taken_again_after_a_try_that_fails() -> None:
+    survey = core.survey(TAKEN_AGAIN, rank_nodes=RANKED, firm=True)
+    assert "White answers cxb6, and after axb6 Kxb6." in " ".join(for_student(survey).split())

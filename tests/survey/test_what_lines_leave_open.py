@@ -214,4 +214,5 @@ def test_a_student_hears_nothing_of_a_move_after_which_more_is_lost() -> None:
     text = " ".join(for_student(core.survey(DRIVEN_OFF, rank_nodes=RANKED, firm=True)).split())
     assert "You lose least with Qa6. White answers Bxe4. That costs you a pawn's worth." in text
     text = " ".join(for_student(core.survey(SEVENTH, rank_nodes=RANKED, firm=True)).split())
-    assert "That saves your king on g7 and your pawn on c7. That costs you 2 pawns' worth" in text
+    assert "You lose least with Rd7. That saves your king on g7 and your pawn on c7." in text
+    assert "That costs you 2 pawns' worth or more." in text

@@ -36,8 +36,7 @@ from fastness.survey.claim import (
 from fastness.survey.danger import has_danger
 from fastness.survey.in_vain import saved_in_vain
 from fastness.survey.move_claims import claims_on_moves
-from fastness.survey.retaken import retaken
-from fastness.survey.scene import material_won, play
+from fastness.survey.retaken import gained, retaken
 from fastness.survey.tries import in_danger, is_quiet, loss
 from fastness.survey.units import bear_behind, cost, falls_after
 from fastness.survey.words import KINDS_BY_WORTH, THRESHOLD, WAYS
@@ -129,7 +128,7 @@ def _wins(survey: Survey, unit: Unit) -> int:
     """Centipawns that the opponent wins in the line by which a unit falls; more where it mates."""
     if unit["loses"] in (None, "mate"):
         return 1_000_000
-    return material_won(play(survey["fen"], unit["line"] or []), survey["side"] != "white")
+    return -gained(survey, unit["line"] or [])
 
 
 def _idleness(move: MoveVerdict) -> tuple[bool, int, list[str]]:

@@ -76,12 +76,17 @@ def below_try(found: Findings, one: Falls) -> list[ShownLine]:
     """
     vain = found.in_vain(one.line)
     answer = if_then(found, vain.line, plies=vain.plies) if vain else None
-    deeper, mates = falls_deeper(found, one.move), found.mates_instead(one.move)
-    mate = None
-    if mates:
-        told = found.language.say("or even {mate}", mate=found.last_of(mates.line))
-        mate = ShownLine(told, mates.line)
-    return [shown for shown in (mate, answer, deeper) if shown]
+    rows = (_mate_passed_by(found, one), answer, falls_deeper(found, one.move))
+    return [shown for shown in rows if shown]
+
+
+def _mate_passed_by(found: Findings, one: Falls) -> ShownLine | None:
+    """``or even 12...Qf2#``."""
+    mates = found.mates_instead(one.move)
+    if mates is None:
+        return None
+    told = found.language.say("or even {mate}", mate=found.last_of(mates.line))
+    return ShownLine(told, mates.line)
 
 
 def _with_answer(found: Findings, one: Falls) -> str:

@@ -35,7 +35,7 @@ from fastness.survey.least_lost import least_lost
 from fastness.survey.mates_instead import mates_instead
 from fastness.survey.replied import if_replied, refuting
 from fastness.survey.retaken import if_check_met, if_other_taken, if_taken, seems_lost
-from fastness.survey.tries import loss, natural_tries
+from fastness.survey.tries import Try, loss, natural_tries
 from fastness.survey.words import THRESHOLD
 
 EXPLAINED = 5
@@ -59,9 +59,10 @@ def claims_on_moves(survey: Survey, *, danger: bool, order: Sequence[Way]) -> It
             yield Zugzwang()
     elif len(holding) == 1 < len(survey["moves"]):
         yield OnlyMove(holding[0]["uci"])
+    tries, rest = natural_tries(survey)
     if survey.get("ranked"):
-        yield from _ranking(survey, holding, order)
-    yield from _falling(survey)
+        yield from _ranking(survey, holding, order, refuting(tries))
+    yield from _falling(survey, tries, rest)
     for move in holding:
         if move["net"] == "mates" or (isinstance(move["net"], int) and move["net"] >= THRESHOLD):
             yield TakingMove(move["uci"], _gain(move))
@@ -99,9 +100,15 @@ def _holds(survey: Survey, move: MoveVerdict) -> Holds:
 
 
 def _ranking(
-    survey: Survey, holding: Sequence[MoveVerdict], order: Sequence[Way]
+    survey: Survey,
+    holding: Sequence[MoveVerdict],
+    order: Sequence[Way],
+    replies: Sequence[str],
 ) -> Iterator[Claim]:
-    """The better ways and the others; nothing where some holding move has no rank."""
+    """The better ways and the others; nothing where some holding move has no rank.
+
+    `replies` refute natural tries.
+    """
     ranks = [move.get("rank") for move in holding]
     if not holding or None in ranks:
         return
@@ -117,7 +124,6 @@ def _ranking(
     )
     better = [move for move in ranked if move.get("advised")]
     yield Better(_uci(better), tuple(move.get("rank") or 0 for move in better))
-    replies = refuting(survey)
     for move in better[:EXPLAINED]:
         yield from _answers(survey, move, replies)
     for move in ranked:
@@ -158,8 +164,7 @@ def _prices(move: MoveVerdict) -> Iterator[Price]:
         yield Price(move["uci"], "gain", one["name"], one["centipawns"], tuple(one["squares"]))
 
 
-def _falling(survey: Survey) -> Iterator[Claim]:
-    tries, rest = natural_tries(survey)
+def _falling(survey: Survey, tries: Sequence[Try], rest: Sequence[MoveVerdict]) -> Iterator[Claim]:
     for one in tries:
         falls = _falls(one.move, one.kind)
         yield falls

@@ -88,14 +88,24 @@ def promotes_next(found: Findings, one: Holds) -> str:
     return ""
 
 
-def stopped_in_words(found: Findings, one: Holds) -> str:
-    """``makes 8...f2+ impossible``; empty where the first move of the threat can be played."""
+def stopped_threat(found: Findings, one: Holds) -> Line:
+    """The line of the first threat where a move makes its first move impossible; else empty."""
     after = found.board.copy(stack=False)
     after.push(_move(one))
     threat = next(_threats(found), ())
     if not threat or after.is_check() or after.is_legal(chess.Move.from_uci(threat[1])):
-        return ""
-    return found.language.say("makes {threat} impossible", threat=found.threat(threat))
+        return ()
+    return threat
+
+
+def stopped_in_words(found: Findings, one: Holds) -> str:
+    """``makes 8...f2+ impossible``; empty where the first move of the threat can be played."""
+    threat = stopped_threat(found, one)
+    return (
+        found.language.say("makes {threat} impossible", threat=found.threat(threat))
+        if threat
+        else ""
+    )
 
 
 def promotion_in_words(found: Findings, one: Holds) -> str:
@@ -179,13 +189,13 @@ def _prepares(found: Findings, one: Holds) -> Readiness | None:
     return None
 
 
-def _between(before: chess.Board, unit: int, target: int) -> bool:
+def _between(board: chess.Board, unit: int, target: int) -> bool:
     """Whether `target` lies between a unit and a slider that bears on it, alone or from behind."""
-    board, other = before, not before.turn
-    for at in chess.SquareSet(board.occupied_co[other]):
+    opponents = board.occupied_co[not board.turn]
+    for at in chess.SquareSet(opponents):
         between = chess.SquareSet.between(at, unit)
         bare = board.copy(stack=False)
-        for square in between & board.occupied_co[other]:
+        for square in between & opponents:
             bare.remove_piece_at(square)
         if target in between and unit in bare.attacks(at):
             return True

@@ -10,16 +10,15 @@ from chess import KING
 from fastness.core.shapes import MoveVerdict, Survey
 from fastness.survey.claim import IfReplied
 from fastness.survey.retaken import best_answer, gained, landing
-from fastness.survey.tries import loss, natural_tries, rank_of
+from fastness.survey.tries import Try, loss, rank_of
 from fastness.survey.words import THRESHOLD
 
 MOST = 2
 """Replies answered for one move."""
 
 
-def refuting(survey: Survey) -> tuple[str, ...]:
+def refuting(tries: Sequence[Try]) -> tuple[str, ...]:
     """The replies (UCI) that refute natural tries, the one that refutes most of them first."""
-    tries, _ = natural_tries(survey)
     lines = [one.move["line"] or [] for one in tries]
     replies = [line[1] for line in lines if len(line) > 1]
     return tuple(sorted(dict.fromkeys(replies), key=lambda uci: (-replies.count(uci), uci)))

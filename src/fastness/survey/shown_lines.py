@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import chess
-
 from fastness.survey.claim import Holds, Line, Owed, Taking, Unsafe
 from fastness.survey.findings import Findings
-from fastness.survey.lines import move_name, numbered, numbered_move, taken_at
+from fastness.survey.lines import numbered, numbered_move, taken_at
+from fastness.survey.readiness import stopped_threat
 from fastness.survey.retaken import leaves
 from fastness.survey.scene import Step, material_won, play
 from fastness.survey.ways import OTHER, is_check
@@ -41,8 +40,8 @@ def shown_lines(found: Findings, one: Holds, *, advised: bool) -> list[ShownLine
         if taken and not any(line and line.line[1:2] == taken.line[1:2] for line in shown):
             shown.append(_met(found, taken.line))
     for feared in found.replies_met(one.move):
-        told = [line.line for line in shown if line]
-        if not any(feared.line[1] == one[1] or feared.line[2:3] == one[2:3] for one in told if one):
+        told = [row.line for row in shown if row and row.line]
+        if not any(line[1] == feared.line[1] or line[2:3] == feared.line[2:3] for line in told):
             shown.append(_met(found, feared.line))
     late = found.threats_met(one.move, late=True) if advised else []
     shown += [_met(found, end.line, plies=end.plies - 1) for end in late]
@@ -152,17 +151,10 @@ def no_longer_possible(found: Findings, one: Holds, *, you: bool = False) -> str
 
     `you`: told to a player, without the number of the move.
     """
-    unsafe = found.of(Unsafe)
-    if not {"counterattack", "other"} & set(one.ways[:1] or OTHER) or not unsafe:
+    threat = stopped_threat(found, one)
+    if not {"counterattack", "other"} & set(one.ways[:1] or OTHER) or not threat:
         return ""
-    board, threat = found.board.copy(stack=False), unsafe[0].line
-    board.push_uci(one.move)
-    if board.is_check() or len(threat) < 2 or board.is_legal(chess.Move.from_uci(threat[1])):
-        return ""
-    if you:
-        passed = play(found.position.fen, threat[:1])[0].after
-        return move_name(passed, threat[1], found.language)
-    return found.threat(threat)
+    return found.last_name(threat[:2]) if you else found.threat(threat)
 
 
 def _gives_nothing(found: Findings, line: Sequence[str]) -> bool:

@@ -43,7 +43,7 @@ def _costs(found: Findings, loses: int) -> str:
 
 def _saved(found: Findings, least: LeastLost) -> list[str]:
     """What of what is in danger is not lost after the move named first."""
-    named = found.losing_least()[0] == least.moves[0] and least.loses != "mate"
+    named = found.losing_least()[0] == least.moves[0]
     saved = saved_by_the_least(found, least) if named else []
     if not saved:
         return []
